@@ -1,0 +1,282 @@
+"""From a station with gaps to a whole Case: the owner's word first, then the class's, then the house's.
+
+Whatever is taken without the owner's word is written down as an assumption.
+"""
+
+from __future__ import annotations
+
+from engine import units
+from engine.case import Case, Draw, Feed, Hub, Lead, Place
+from engine.parts import Contact, Equipment, FuseType, Mode, Shelf, Span, Supply
+from engine.station import NO_FUSE, Load, Run, Source, Station
+from engine.units import Kind, show
+from engine.verdict import Assumption
+
+HOME_VOLTS = 13.8
+LOW_MAINS, BETWEEN_MAINS, LOW_CIRCUIT, HIGH_CIRCUIT = 120.0, 180.0, 15.0, 10.0
+PLATE = "the rating plate or the specification page of its manual"
+ROUND_SUPPLY = Supply(
+    "", "", "", HOME_VOLTS, 0.02, 0.02, 0, 0, False, 0, 0, 0, "constant current", 0.8, 0.6, 0, "", "", False, (), ""
+)
+"""What an owner's supply without a catalogue row is taken for."""
+
+
+class Notebook:
+    """Collects assumptions while a station is completed."""
+
+    def __init__(self) -> None:
+        self.found: list[Assumption] = []
+
+    def note(self, about: str, value: str, basis: str, find: str) -> None:
+        """Write one assumption down."""
+        self.found.append(Assumption(about, value, basis, find))
+
+    def take(self, given: float | None, otherwise: float, kind: Kind, about: str, basis: str, find: str) -> float:
+        """The owner's value, or the assumed one with a note."""
+        if given is not None:
+            return given
+        self.note(about, show(otherwise, kind), basis, find)
+        return otherwise
+
+
+def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ...]]:
+    """The station made whole, and every assumption that it took. The station's ids must be known to the shelf."""
+    book = Notebook()
+    place = _place(station, shelf, book)
+    draws = tuple(draw(one, shelf, book) for one in station.loads)
+    feeds = tuple(feed(one, shelf.supplies.get(one.part or ""), book) for one in station.sources)
+    shared = {one.id for one in station.strips}
+    leads = tuple(_lead(one, station, shelf, place, shared, book) for one in station.runs)
+    hubs = tuple(
+        Hub(one.id, shelf.strips[one.part].title if one.part else "strip", shelf.strips.get(one.part or ""), one.owned)
+        for one in station.strips
+    )
+    given = station.wishes.headroom
+    headroom = given if given is not None else _headroom(draws, shelf, book)
+    case = Case(
+        station.name, draws, feeds, hubs, leads, place, shelf.limits, headroom, given is not None,
+        station.wishes.budget, station.keyed_together,
+    )  # fmt: skip
+    return case, tuple(book.found)
+
+
+def _headroom(draws: tuple[Draw, ...], shelf: Shelf, book: Notebook) -> float:
+    steady = any(one.is_keyed and one.mode.steady for one in draws)
+    value = shelf.limits.steady_headroom if steady else shelf.limits.voice_headroom
+    kind = "a mode that is keyed for minutes at full current" if steady else "voice and Morse"
+    if any(one.is_keyed for one in draws):
+        book.note("wishes.headroom", show(value, units.SHARE), f"common practice for {kind}", "your own judgement")
+    return value
+
+
+def _place(station: Station, shelf: Shelf, book: Notebook) -> Place:
+    site, limits = station.site, shelf.limits
+    where = "a thermometer where the cables lie, summer and winter"
+    coldest = book.take(site.coldest, limits.coldest, units.CELSIUS, "site.coldest", "a heated room", where)
+    hottest = book.take(site.hottest, limits.hottest, units.CELSIUS, "site.hottest", "a warm room behind a desk", where)
+    mains = book.take(
+        site.mains, LOW_MAINS, units.VOLTS, "site.mains", "the lower mains, which takes more current", PLATE
+    )
+    small = LOW_CIRCUIT if mains < BETWEEN_MAINS else HIGH_CIRCUIT
+    find = "the breaker of the circuit that the outlet is on"
+    circuit = book.take(site.circuit, small, units.AMPS, "site.circuit", "the smallest usual circuit", find)
+    wire = site.wire or ("AWG" if site.mains is None or site.mains < BETWEEN_MAINS else "metric")
+    return Place(mains, circuit, coldest, hottest, wire)
+
+
+def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
+    """One load made whole."""
+    row = shelf.equipment.get(load.equipment or "")
+    lowest, highest, window_missing = _window(load, row, book)
+    receive, receive_missing = _current(load.receive, row.receive if row else None, f"{load.id}.receive", row, book)
+    transmit: Span | None = None
+    if load.transmit is not None or (row and row.transmit):
+        transmit, _ = _current(load.transmit, row.transmit if row else None, f"{load.id}.transmit", row, book)
+    busy = receive
+    if transmit is None and (load.busy is not None or (row and row.busy)):
+        busy, _ = _current(load.busy, row.busy if row else None, f"{load.id}.busy", row, book)
+    missing = window_missing + (() if receive_missing is None or transmit or load.busy else ("receive",))
+    return Draw(
+        id=load.id,
+        title=row.title if row else load.id,
+        feed=row.feed if row else "dc",
+        group=row.group if row else "radio",
+        lowest=lowest,
+        highest=highest,
+        nominal=load.nominal or (row.nominal if row else _nominal(lowest, highest)),
+        follows=_follows(load, row, transmit is not None, book),
+        rest=load.rest if load.rest is not None else (row.rest if row else 0.0),
+        receive=receive,
+        transmit=transmit,
+        busy=busy if busy.high >= receive.high else receive,
+        mode=_mode(load, row, shelf, transmit is not None, book),
+        keyed=_keyed(load, shelf, transmit is not None, book),
+        fuse=load.fuse if load.fuse is not None else (row.fuse if row else None),
+        inlets=(load.inlet or (row.inlet if row else None) or "",),
+        missing=missing,
+        low_volts=row.low_volts if row else "",
+    )
+
+
+def _nominal(lowest: float, highest: float) -> float:
+    return HOME_VOLTS if lowest <= HOME_VOLTS <= highest or highest <= lowest else (lowest + highest) / 2
+
+
+def _window(load: Load, row: Equipment | None, book: Notebook) -> tuple[float, float, tuple[str, ...]]:
+    lowest = load.window.lowest if load.window else load.lowest
+    highest = load.window.highest if load.window else load.highest
+    if lowest is not None and highest is not None:
+        return lowest, highest, ()
+    if row is None:
+        return lowest or 0.0, highest or 0.0, ("window",)
+    if row.feed == "dc":
+        text = f"{show(row.lowest, units.VOLTS)} to {show(row.highest, units.VOLTS)}"
+        basis = f"the narrow reading for a {row.title}; {_practice(row.source)}"
+        book.note(f"{load.id}.window", text, basis, row.find)
+    return (
+        lowest if lowest is not None else row.lowest,
+        highest if highest is not None else row.highest,
+        (),
+    )
+
+
+def _practice(source: str) -> str:
+    return "common practice, no single source" if source == "common-practice" else f"source: {source}"
+
+
+def _current(
+    given: float | None, span: Span | None, about: str, row: Equipment | None, book: Notebook
+) -> tuple[Span, str | None]:
+    if given is not None:
+        return Span.exactly(given), None
+    if span is None or row is None:
+        return Span.exactly(0.0), about
+    if row.feed == "dc" and span.high:
+        text = f"{show(span.high, units.AMPS)} (typical {span.low:g} to {span.high:g} A)"
+        book.note(about, text, f"the high end for a {row.title}; {_practice(row.source)}", row.find)
+    return span, None
+
+
+def _follows(load: Load, row: Equipment | None, keyed: bool, book: Notebook) -> str:
+    if load.follows or row:
+        return load.follows or (row.follows if row else "")
+    value = "steady current" if keyed else "steady power"
+    reason = "most transmitters draw alike over their window" if keyed else "the worse case when volts are low"
+    book.note(f"{load.id}.follows", value, reason, "a switching converter inside means steady power")
+    return value
+
+
+def _mode(load: Load, row: Equipment | None, shelf: Shelf, keyed: bool, book: Notebook) -> Mode:
+    name = load.mode or (row.mode if row and row.mode else "carrier")
+    if keyed and load.mode is None:
+        basis = f"the usual mode of a {row.title}" if row and row.mode else "the hottest mode there is"
+        book.note(f"{load.id}.mode", name, basis, "how you operate")
+    return shelf.modes[name]
+
+
+def _keyed(load: Load, shelf: Shelf, keyed: bool, book: Notebook) -> float:
+    if not keyed:
+        return 0.0
+    basis, find = "half the time speaking is a long over for most people", "how you operate"
+    return min(book.take(load.keyed, shelf.limits.keyed, units.SHARE, f"{load.id}.keyed", basis, find), 1.0)
+
+
+def feed(source: Source, row: Supply | None, book: Notebook) -> Feed:
+    """One source made whole, over a catalogue ``row`` if it has one; without a rating it stays a gap."""
+    base = row or ROUND_SUPPLY
+    continuous = source.continuous if source.continuous is not None else base.continuous
+    missing = () if continuous > 0 else ("continuous",)
+    own = Notebook() if missing else book
+    sid = source.id
+    volts = source.volts if source.volts is not None else row.volts if row else None
+    volts = own.take(volts, HOME_VOLTS, units.VOLTS, f"{sid}.volts", "the home supply's usual set point", PLATE)
+    peak = source.peak if source.peak is not None else row.peak if row else None
+    peak = own.take(peak, continuous, units.AMPS, f"{sid}.peak", "no peak rating counted on", PLATE)
+    tolerance = source.tolerance if source.tolerance is not None else row.tolerance if row else None
+    tolerance = own.take(
+        tolerance, base.tolerance, units.SHARE, f"{sid}.tolerance", "common practice", "a meter at its terminals"
+    )
+    regulation = source.regulation if source.regulation is not None else row.regulation if row else None
+    find = "a meter at its terminals, receive and key-down"
+    regulation = own.take(regulation, base.regulation, units.SHARE, f"{sid}.regulation", "common practice", find)
+    adjustable = source.adjustable if source.adjustable is not None else base.adjustable
+    limit = source.limit if source.limit is not None else (row.limit if row and row.limit >= peak else peak * 1.1)
+    return Feed(
+        id=sid,
+        title=row.title if row else f"{source.technology or 'mains'} supply",
+        technology=source.technology or base.technology,
+        volts=volts,
+        tolerance=tolerance,
+        regulation=regulation,
+        lowest=source.lowest if source.lowest is not None else (base.lowest or volts),
+        highest=source.highest if source.highest is not None else (base.highest or volts),
+        adjustable=adjustable,
+        locked=bool(source.locked),
+        continuous=continuous,
+        peak=max(peak, continuous),
+        limit=limit,
+        limiting=base.limiting,
+        efficiency=source.efficiency or base.efficiency,
+        power_factor=source.power_factor or base.power_factor,
+        over_voltage=source.over_voltage if source.over_voltage is not None else (row.over_voltage if row else None),
+        outlets=source.outlets or base.outlets,
+        kilograms=base.kilograms,
+        fan=base.fan,
+        rf_noise=base.rf_noise,
+        price=base.price,
+        owned=source.owned,
+        part=row.id if row else None,
+        missing=missing,
+    )
+
+
+def fuse_family(rating: float, shelf: Shelf) -> FuseType | None:
+    """The cheapest family that makes ``rating``: what a fuse of unstated type is taken for."""
+    makes = [one for one in shelf.fuses.values() if rating in one.ratings]
+    return min(makes, key=lambda one: (one.price.usual, one.volts, one.id), default=None)
+
+
+def _lead(run: Run, station: Station, shelf: Shelf, place: Place, strips: set[str], book: Notebook) -> Lead:
+    limits = shelf.limits
+    heavy = run.end in strips
+    usual = limits.strip_lead if heavy else limits.desk_lead
+    basis = "from supply to strip on one desk" if heavy else "across one desk"
+    length = book.take(run.length, usual, units.LENGTH, f"{run.id}.length", basis, "a tape along the way it will lie")
+    insulation = run.insulation
+    if run.conductor and insulation is None:
+        basis, find = "the least that such cable is sold with", "the print on the cable"
+        book.note(f"{run.id}.insulation", limits.insulation, basis, find)
+    return Lead(
+        id=run.id,
+        start=run.start or (station.sources[0].id if station.sources else ""),
+        end=run.end,
+        length=length,
+        conductor=shelf.conductors[run.conductor] if run.conductor else None,
+        insulation=shelf.insulations[f"{insulation:g} °C" if insulation is not None else limits.insulation],
+        ambient=run.ambient if run.ambient is not None else place.hottest,
+        together=run.together or 2,
+        fuse_type=_fuse_type(run, shelf, book),
+        fuse_rating=run.fuse,
+        fuse_at=run.fuse_at if run.fuse_at is not None else 0.0,
+        contacts=_contacts(run, shelf),
+        owned=run.owned,
+        shared=heavy,
+    )
+
+
+def _fuse_type(run: Run, shelf: Shelf, book: Notebook) -> FuseType | None:
+    if run.fuse_type:
+        return shelf.fuses[run.fuse_type]
+    if run.fuse is None or run.fuse == NO_FUSE:
+        return None
+    family = fuse_family(run.fuse, shelf)
+    if family:
+        book.note(f"{run.id}.fuse_type", family.id, "the plainest family that makes this rating", "the fuse itself")
+    return family
+
+
+def _contacts(run: Run, shelf: Shelf) -> tuple[Contact, Contact] | None:
+    if run.contacts is None:
+        return None
+    first, second = (shelf.contacts[one] for one in run.contacts)
+    return first, second

@@ -1,0 +1,51 @@
+"""What is still to be bought: every part that is not owned, with its price band."""
+
+from __future__ import annotations
+
+from engine.case import Case, Lead
+from engine.parts import Price
+from engine.verdict import Item
+
+
+def lead_price(lead: Lead) -> Price:
+    """The price band of one lead: both conductors, fuse with holder, and two contacts on each end."""
+    if lead.owned:
+        return Price(0, 0)
+    low = high = 0.0
+    if lead.conductor:
+        metres = 2 * lead.length * lead.insulation.price_factor
+        low, high = metres * lead.conductor.price.low, metres * lead.conductor.price.high
+    if lead.fuse_type and lead.fuse_rating:
+        low, high = low + lead.fuse_type.price.low, high + lead.fuse_type.price.high
+    for contact in lead.contacts or ():
+        low, high = low + 2 * contact.price.low, high + 2 * contact.price.high
+    return Price(low, high)
+
+
+def items(case: Case) -> tuple[Item, ...]:
+    """The lines of the bill, owned parts at nothing."""
+    lines = []
+    for feed in case.feeds:
+        price = Price(0, 0) if feed.owned else feed.price
+        lines.append(Item(feed.id, feed.title, "1", price.low, price.high))
+    for hub in case.hubs:
+        price = hub.strip.price if hub.strip and not hub.owned else Price(0, 0)
+        lines.append(Item(hub.id, hub.title, "1", price.low, price.high))
+    for lead in case.leads:
+        price = lead_price(lead)
+        lines.append(Item(lead.id, describe(lead), "1", price.low, price.high))
+    return tuple(lines)
+
+
+def describe(lead: Lead) -> str:
+    """One lead as a line of a shopping list."""
+    size = lead.conductor.id if lead.conductor else "conductor open"
+    fuse = f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse" if lead.fuse_type and lead.fuse_rating else "no fuse"
+    ends = " / ".join(one.id for one in lead.contacts) if lead.contacts else "contacts open"
+    return f"{lead.length:g} m of {size} pair ({lead.insulation.id}), {fuse}, {ends}"
+
+
+def total(case: Case) -> Price:
+    """The sum of the bill."""
+    lines = items(case)
+    return Price(sum(one.low for one in lines), sum(one.high for one in lines))

@@ -1,0 +1,197 @@
+"""A station made whole: catalogue rows looked up, unknown values assumed in writing, gaps marked.
+
+Rules read a Case, never the station: in it every figure is a number and every gap is listed in ``missing``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from engine.parts import FREE, Conductor, Contact, FuseType, Insulation, Limits, Mode, Price, Span, Strip
+
+
+@dataclass(frozen=True)
+class Draw:
+    """A load, whole. Volts at its own terminals; currents [A] at ``nominal`` volts."""
+
+    id: str
+    title: str
+    feed: str
+    group: str
+    lowest: float
+    highest: float
+    nominal: float
+    follows: str
+    rest: float
+    receive: Span
+    transmit: Span | None
+    busy: Span
+    mode: Mode
+    keyed: float
+    fuse: float | None
+    inlets: tuple[str, ...]
+    missing: tuple[str, ...] = ()
+    low_volts: str = ""
+
+    @property
+    def is_keyed(self) -> bool:
+        """Whether it transmits."""
+        return self.transmit is not None
+
+
+@dataclass(frozen=True)
+class Feed:
+    """A source, whole. Volts and amperes at its output terminals."""
+
+    id: str
+    title: str
+    technology: str
+    volts: float
+    tolerance: float
+    regulation: float
+    lowest: float
+    highest: float
+    adjustable: bool
+    locked: bool
+    continuous: float
+    peak: float
+    limit: float
+    limiting: str
+    efficiency: float
+    power_factor: float
+    over_voltage: bool | None
+    outlets: tuple[str, ...]
+    kilograms: float = 0.0
+    fan: str = ""
+    rf_noise: str = ""
+    price: Price = FREE
+    owned: bool = False
+    part: str | None = None
+    missing: tuple[str, ...] = ()
+
+    @property
+    def highest_volts(self) -> float:
+        """The most its terminals can show with nothing drawn [V]."""
+        return self.volts * (1 + self.tolerance)
+
+    @property
+    def lowest_volts(self) -> float:
+        """The least its terminals can show at full load [V]."""
+        return self.volts * (1 - self.tolerance) * (1 - self.regulation)
+
+
+@dataclass(frozen=True)
+class Hub:
+    """A strip, whole: where one feed divides."""
+
+    id: str
+    title: str
+    strip: Strip | None
+    owned: bool = False
+
+
+@dataclass(frozen=True)
+class Lead:
+    """A run, whole as far as known; None where a part is still a gap. ``fuse_rating`` 0 means that there is none."""
+
+    id: str
+    start: str
+    end: str
+    length: float
+    conductor: Conductor | None
+    insulation: Insulation
+    ambient: float
+    together: int
+    fuse_type: FuseType | None
+    fuse_rating: float | None
+    fuse_at: float
+    contacts: tuple[Contact, Contact] | None
+    owned: bool = False
+    shared: bool = False
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The parts that are still gaps."""
+        gaps = {
+            "conductor": self.conductor is None,
+            "fuse": self.fuse_rating is None,
+            "contacts": self.contacts is None,
+        }
+        return tuple(name for name, gap in gaps.items() if gap)
+
+
+@dataclass(frozen=True)
+class Place:
+    """The site, whole. Volts, amperes, degrees Celsius."""
+
+    mains: float
+    circuit: float
+    coldest: float
+    hottest: float
+    wire: str
+
+
+@dataclass(frozen=True)
+class Case:
+    """A whole station, ready to be solved and judged."""
+
+    name: str
+    draws: tuple[Draw, ...]
+    feeds: tuple[Feed, ...]
+    hubs: tuple[Hub, ...]
+    leads: tuple[Lead, ...]
+    place: Place
+    limits: Limits
+    headroom: float
+    headroom_given: bool
+    budget: float | None
+    keyed_together: tuple[tuple[str, ...], ...] = ()
+
+    @cached_property
+    def draw(self) -> dict[str, Draw]:
+        """Loads by id."""
+        return {one.id: one for one in self.draws}
+
+    @cached_property
+    def feed(self) -> dict[str, Feed]:
+        """Sources by id."""
+        return {one.id: one for one in self.feeds}
+
+    @cached_property
+    def hub(self) -> dict[str, Hub]:
+        """Strips by id."""
+        return {one.id: one for one in self.hubs}
+
+    @property
+    def parts(self) -> tuple[Feed | Hub | Lead, ...]:
+        """Everything between the wall and the loads."""
+        return (*self.feeds, *self.hubs, *self.leads)
+
+    @cached_property
+    def into(self) -> dict[str, Lead]:
+        """The lead that feeds each load or strip."""
+        return {one.end: one for one in self.leads}
+
+    def path(self, end: str) -> tuple[Lead, ...]:
+        """The leads from the source to ``end``, source first; empty when nothing feeds it."""
+        found: list[Lead] = []
+        while end in self.into and len(found) <= len(self.leads):
+            found.append(self.into[end])
+            end = self.into[end].start
+        return tuple(reversed(found))
+
+    def source_of(self, end: str) -> Feed | None:
+        """The source that feeds ``end``."""
+        path = self.path(end)
+        return self.feed.get(path[0].start) if path else None
+
+    @cached_property
+    def served(self) -> dict[str, tuple[Draw, ...]]:
+        """The loads downstream of each source, strip and lead, by id."""
+        found: dict[str, list[Draw]] = {one.id: [] for one in self.parts}
+        for draw in self.draws:
+            path = self.path(draw.id)
+            for key in [lead.id for lead in path] + [lead.start for lead in path]:
+                found.setdefault(key, []).append(draw)
+        return {key: tuple(draws) for key, draws in found.items()}

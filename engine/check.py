@@ -1,0 +1,41 @@
+"""Judging a station as it stands: the whole verdict in one object."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine import assume, bill, switching
+from engine.case import Case
+from engine.operating import Operating
+from engine.parts import Shelf
+from engine.rules import book
+from engine.station import Station
+from engine.verdict import Assumption, Choice, Finding, Item, Step, outcome_of
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What is known of a station once it is judged."""
+
+    station: Station
+    case: Case
+    operating: Operating
+    findings: tuple[Finding, ...]
+    assumptions: tuple[Assumption, ...]
+    choices: tuple[Choice, ...]
+    on: tuple[Step, ...]
+    off: tuple[Step, ...]
+    items: tuple[Item, ...]
+
+    @property
+    def outcome(self) -> str:
+        """The worst of the findings."""
+        return outcome_of(self.findings)
+
+
+def check(station: Station, shelf: Shelf, choices: tuple[Choice, ...] = ()) -> Verdict:
+    """The verdict on ``station``: nothing is chosen, gaps stay gaps, ``choices`` are passed through."""
+    case, assumptions = assume.complete(station, shelf)
+    operating = Operating(case)
+    on, off = switching.order(case)
+    return Verdict(station, case, operating, book.judge(operating), assumptions, choices, on, off, bill.items(case))

@@ -1,0 +1,158 @@
+"""Every key of a station file, declared once: for reading, writing, the schema and the wizard's questions."""
+
+from __future__ import annotations
+
+import re
+
+from engine import units
+from engine.fields import CONDUCTOR, FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
+from engine.station import NO_FUSE, Window
+from engine.units import QuantityError, Spelled
+
+VOLTS, AMPS, SHARE = quantity(units.VOLTS), quantity(units.AMPS), quantity(units.SHARE)
+LENGTH, CELSIUS = quantity(units.LENGTH), quantity(units.CELSIUS)
+
+FOLLOWS = ("steady current", "steady power", "resistive")
+USES = ("fixed", "mobile", "battery", "amplifier")
+TECHNOLOGIES = ("linear", "switch-mode")
+WIRES = ("AWG", "metric")
+LAYOUTS = ("one lead each", "fused strip")
+PREFERENCES = ("price", "quiet", "light")
+
+_AROUND = re.compile(r"(?P<nominal>[^±+]+?)\s*(?:±|\+/-|\+-)\s*(?P<share>[\d.,]+\s*%)", re.I)
+_FROM_TO = re.compile(r"(?P<low>[\d.,]+\s*(?:v|volts?)?)\s*(?:-|–|to)\s*(?P<high>[\d.,]+\s*(?:v|volts?))", re.I)
+
+
+def window(text: str) -> Window:
+    """A voltage window written as ``13.8 V ± 15 %`` or ``11.7 to 15.9 V``.
+
+    >>> window("13.8 V ± 10 %").lowest
+    12.42
+
+    Raises:
+        QuantityError: not readable in either form, or empty.
+
+    """
+    plain = units.tidy(text)
+    if around := _AROUND.fullmatch(plain):
+        nominal, share = units.read(around["nominal"], units.VOLTS), units.read(around["share"], units.SHARE)
+        low, high = round(nominal * (1 - share), 9), round(nominal * (1 + share), 9)
+        if share >= 1:
+            raise QuantityError(f"{plain!r} leaves no lowest voltage", "write for example 13.8 V ± 15 %")
+    elif pair := _FROM_TO.fullmatch(plain):
+        low, high = float(units.read(pair["low"], units.VOLTS)), float(units.read(pair["high"], units.VOLTS))
+    else:
+        raise QuantityError(f"{plain!r} is not a voltage window", "write 13.8 V ± 15 % or 11.7 to 15.9 V")
+    if not 0 < low < high:
+        raise QuantityError(f"{plain!r} has its lowest voltage at or above its highest", "write the lower one first")
+    return Window(low, high, plain)
+
+
+def _fuse(raw: object) -> float:
+    if isinstance(raw, str) and raw.strip().casefold() == "none":
+        return Spelled(NO_FUSE, "none")
+    value: float = AMPS.read(raw)
+    if value <= 0:
+        raise QuantityError("a fuse of 0 A cannot be", 'write its rating, or "none" when there is no fuse')
+    return value
+
+
+def _window(raw: object) -> Window:
+    return window(str(TEXT.read(raw)))
+
+
+def _together(raw: object) -> int:
+    value = NUMBER.read(raw)
+    if value != int(value) or value < 2:
+        raise QuantityError(f"{raw} conductors cannot lie together", "write a whole number from 2 up")
+    return int(value)
+
+
+FUSE = Shape(_fuse, lambda value: units.spell(value, units.AMPS), {"type": "string"}, units.AMPS)
+WINDOW = Shape(_window, lambda value: value.text, {"type": "string"})
+COUNT = Shape(_together, lambda value: value, {"type": "integer", "minimum": 2})
+
+NOTE = Field("note", TEXT, "a remark of your own; it is kept")
+OWNED = Field("owned", FLAG, "true when it is yours already and costs nothing more")
+
+TOP: tuple[Field, ...] = (
+    Field("format", NUMBER, "the number of this file format: 1", True),
+    Field("name", TEXT, "the station's name", True),
+    Field("use", choice(*USES), "how the station is used"),
+    NOTE,
+    Field("keyed_together", many(many(NAME, 2)), "groups of loads that transmit at the same time"),
+)
+SITE: tuple[Field, ...] = (
+    Field("mains", VOLTS, "mains voltage at the wall"),
+    Field("circuit", AMPS, "rating of the wall circuit's breaker or fuse"),
+    Field("coldest", CELSIUS, "coldest air around the cables"),
+    Field("hottest", CELSIUS, "hottest air around the cables"),
+    Field("wire", choice(*WIRES), "whether cable is bought in AWG or in mm²"),
+    Field("layout", choice(*LAYOUTS), "one lead from the supply to each load, or through a fused strip"),
+)
+WISHES: tuple[Field, ...] = (
+    Field("budget", NUMBER, "the most to spend, in your own money"),
+    Field("headroom", SHARE, "spare on the supply's continuous rating over the largest draw at once"),
+    Field("prefer", choice(*PREFERENCES), "what decides between sound plans"),
+)
+LOAD: tuple[Field, ...] = (
+    Field("id", NAME, "a short name of your own", True),
+    Field("class", NAME, "the class of equipment, from the catalogue", attr="equipment"),
+    Field("window", WINDOW, "the voltage it accepts at its own terminals"),
+    Field("lowest", VOLTS, "lowest voltage at its own terminals"),
+    Field("highest", VOLTS, "highest voltage at its own terminals"),
+    Field("nominal", VOLTS, "voltage at which its currents are stated"),
+    Field("rest", AMPS, "current drawn when switched off"),
+    Field("receive", AMPS, "current drawn when on and not keyed"),
+    Field("transmit", AMPS, "current drawn at key-down, full power"),
+    Field("busy", AMPS, "most ever drawn by something that is never keyed"),
+    Field("mode", TEXT, "mode of operation"),
+    Field("keyed", SHARE, "share of the operating time spent transmitting"),
+    Field("follows", choice(*FOLLOWS), "how the current follows the voltage"),
+    Field("fuse", FUSE, "rating of the fuse in its own lead"),
+    Field("inlet", TEXT, "the post or socket on the equipment"),
+    NOTE,
+)
+SOURCE: tuple[Field, ...] = (
+    Field("id", NAME, "a short name of your own", True),
+    Field("class", choice(*TECHNOLOGIES), "how the supply regulates", attr="technology"),
+    Field("part", NAME, "the class of supply, from the catalogue"),
+    Field("volts", VOLTS, "set point at the output terminals"),
+    Field("tolerance", SHARE, "how far the set point may be off"),
+    Field("regulation", SHARE, "sag from no load to full load"),
+    Field("lowest", VOLTS, "lowest setting of the voltage knob"),
+    Field("highest", VOLTS, "highest setting of the voltage knob"),
+    Field("adjustable", FLAG, "whether a knob can change the voltage"),
+    Field("locked", FLAG, "whether that knob is set on purpose and locked or covered"),
+    Field("continuous", AMPS, "current it gives for hours"),
+    Field("peak", AMPS, "current it gives while keyed, for minutes"),
+    Field("limit", AMPS, "current at which it limits itself"),
+    Field("efficiency", SHARE, "output power over mains power at full load"),
+    Field("power_factor", SHARE, "real over apparent mains power"),
+    Field("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
+    Field("outlets", many(TEXT, 1), "posts and sockets on it"),
+    OWNED,
+    NOTE,
+)
+STRIP: tuple[Field, ...] = (
+    Field("id", NAME, "a short name of your own", True),
+    Field("part", NAME, "the class of strip, from the catalogue"),
+    OWNED,
+    NOTE,
+)
+RUN: tuple[Field, ...] = (
+    Field("id", NAME, "a short name of your own", True),
+    Field("from", NAME, "the source or strip it comes from", attr="start"),
+    Field("to", NAME, "the load or strip it feeds", True, attr="end"),
+    Field("length", LENGTH, "one-way length"),
+    Field("conductor", CONDUCTOR, "size of each conductor"),
+    Field("insulation", CELSIUS, "highest temperature of its insulation"),
+    Field("ambient", CELSIUS, "hottest air along it, where it differs from the site's"),
+    Field("together", COUNT, "loaded conductors lying together, this pair included"),
+    Field("fuse", FUSE, 'fuse rating at its source end, or "none"'),
+    Field("fuse_type", TEXT, "the family of fuse"),
+    Field("fuse_at", LENGTH, "distance of the fuse from the source"),
+    Field("contacts", many(TEXT, 2, 2), "the contact at the source end and at the load end"),
+    OWNED,
+    NOTE,
+)

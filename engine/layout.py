@@ -1,0 +1,50 @@
+"""Where leads go when the owner has not said: one from the supply to each load, or through a fused strip."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from engine.parts import Shelf
+from engine.station import Run, Source, Station, Strip
+
+SUPPLY, STRIP = "supply", "strip"
+
+
+def lay_out(station: Station, shelf: Shelf) -> Station:
+    """The station with a source, and a run to every load that takes direct current; what is there is kept."""
+    sources = station.sources or (Source(_free(SUPPLY, station)),)
+    station = replace(station, sources=sources)
+    fed = {run.end for run in station.runs}
+    bare = [one.id for one in station.loads if one.id not in fed and not _on_mains(one.equipment, shelf)]
+    if not bare:
+        return station
+    start = station.strips[0].id if station.strips else sources[0].id
+    added: list[Run] = []
+    if not station.strips and _through_strip(station, bare, shelf):
+        start = _free(STRIP, station)
+        station = replace(station, strips=(Strip(start),))
+    for strip in station.strips:
+        if strip.id not in fed:
+            added.append(Run(_free(f"{strip.id}-feed", station), sources[0].id, strip.id))
+    added += [Run(_free(f"{one}-lead", station), start, one) for one in bare]
+    return replace(station, runs=(*station.runs, *added))
+
+
+def _on_mains(equipment: str | None, shelf: Shelf) -> bool:
+    return equipment in shelf.equipment and shelf.equipment[equipment or ""].feed == "mains"
+
+
+def _through_strip(station: Station, bare: list[str], shelf: Shelf) -> bool:
+    if station.site.layout is not None:
+        return station.site.layout == "fused strip"
+    return len(bare) + len(station.runs) > shelf.limits.leads_on_posts
+
+
+def _free(name: str, station: Station) -> str:
+    """``name``, or ``name-2`` and so on where the owner uses it already."""
+    taken = {one.id for one in station.parts}
+    number, found = 1, name[:40]
+    while found in taken:
+        number += 1
+        found = f"{name[:36]}-{number}"
+    return found

@@ -1,0 +1,284 @@
+"""A whole station solved for every state of its loads and every condition of its source.
+
+States say what the loads do (resting, receive, one or several keyed); conditions say what the source does.
+Each condition takes the corner that makes it worst: ``sagging`` the lowest volts, hottest copper and largest
+draws; ``light`` the reverse; ``usual`` the middle.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from engine.case import Case, Draw, Feed, Lead
+from engine.parts import Span
+from engine.physics import circuit, copper, duty, fuses
+
+STEADY_CURRENT, STEADY_POWER, RESISTIVE = "steady current", "steady power", "resistive"
+ROOM = 22.0
+"""Air in the usual condition [°C]."""
+
+
+@dataclass(frozen=True)
+class Condition:
+    """What the source and the surroundings do: which corner of every spread is taken."""
+
+    name: str
+    says: str
+    volts: Callable[[Feed], float]
+    draws: Callable[[Span], float]
+    worst: bool
+
+
+LIGHT = Condition(
+    "light",
+    "set point at its highest, small draws, cold copper",
+    lambda feed: feed.highest_volts,
+    lambda span: span.low,
+    False,
+)
+USUAL = Condition(
+    "usual",
+    "set point as set, usual draws",
+    lambda feed: feed.volts * (1 - feed.regulation / 2),
+    lambda span: span.usual,
+    False,
+)
+SAGGING = Condition(
+    "sagging",
+    "set point at its lowest and full-load sag, largest draws, hot copper",
+    lambda feed: feed.lowest_volts,
+    lambda span: span.high,
+    True,
+)
+CONDITIONS = (LIGHT, USUAL, SAGGING)
+
+RESTING, RECEIVE = "resting", "receive"
+
+
+@dataclass(frozen=True)
+class State:
+    """What the loads are doing: ``keyed`` names those that transmit."""
+
+    name: str
+    keyed: frozenset[str] = frozenset()
+
+    @property
+    def is_keyed(self) -> bool:
+        """Whether anything transmits."""
+        return bool(self.keyed)
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """One lead in one condition: the resistances in its loop [Ω] and its conductor's temperature [°C]."""
+
+    copper: float
+    fuse: float
+    contacts: float
+    celsius: float
+    allowance: float
+
+    @property
+    def ohms(self) -> float:
+        """The whole loop, allowance included."""
+        return (self.copper + self.fuse + self.contacts) * (1 + self.allowance)
+
+
+@dataclass(frozen=True)
+class Point:
+    """One state in one condition: volts and amperes everywhere. ``fed`` is false when there is no solution."""
+
+    state: State
+    condition: Condition
+    fed: bool
+    volts: dict[str, float] = field(default_factory=dict)
+    amps: dict[str, float] = field(default_factory=dict)
+    through: dict[str, float] = field(default_factory=dict)
+    drop: dict[str, float] = field(default_factory=dict)
+
+
+class Demand:
+    """What the loads ask for in every state: it depends on loads and on who feeds whom, not on any cable."""
+
+    def __init__(self, case: Case) -> None:
+        self.draws = case.draws
+        self.keyed_together = case.keyed_together
+        self.served = case.served
+        self._worst: dict[tuple[str, str], tuple[float, State]] = {}
+
+    @cached_property
+    def states(self) -> tuple[State, ...]:
+        """Resting, receive, each keyed load alone, and the groups that are keyed together."""
+        keyed = [one.id for one in self.draws if one.is_keyed and one.feed == "dc"]
+        groups = [frozenset([one]) for one in keyed]
+        groups += [frozenset(group) & frozenset(keyed) for group in self.keyed_together]
+        unique = list(dict.fromkeys(group for group in groups if group))
+        order = {one: index for index, one in enumerate(keyed)}
+        names = [" + ".join(sorted(group, key=order.__getitem__)) + " keyed" for group in unique]
+        return (State(RESTING), State(RECEIVE), *(State(n, g) for n, g in zip(names, unique, strict=True)))
+
+    def amps(self, draw: Draw, state: State, condition: Condition) -> float:
+        """Current [A] at nominal volts that ``draw`` takes in a state and condition."""
+        if state.name == RESTING:
+            return draw.rest
+        if draw.id in state.keyed and draw.transmit:
+            return condition.draws(draw.transmit)
+        return condition.draws(draw.busy if condition.worst else draw.receive)
+
+    def heating(self, draw: Draw, state: State) -> float:
+        """Largest heating current [A] of ``draw`` during an over, at the worst volts inside its window."""
+        amps = self.amps(draw, state, SAGGING)
+        if draw.id in state.keyed and draw.transmit:
+            amps = duty.keyed_rms(draw.receive.high, max(draw.transmit.high, draw.receive.high), draw.mode.duty)
+        return amps * _swell(draw)
+
+    def peak(self, draw: Draw, state: State) -> float:
+        """Largest current [A] of ``draw`` in ``state``, at the worst volts inside its window."""
+        return self.amps(draw, state, SAGGING) * _swell(draw)
+
+    def worst_peak(self, part: str) -> tuple[float, State]:
+        """The largest current [A] that ``part`` carries at once, and the state that gives it."""
+        return self._largest(part, "peak", self.peak)
+
+    def worst_heating(self, part: str) -> tuple[float, State]:
+        """The largest heating current [A] of ``part`` during an over, and the state that gives it."""
+        return self._largest(part, "heating", self.heating)
+
+    def _largest(self, part: str, name: str, measure: Callable[[Draw, State], float]) -> tuple[float, State]:
+        key = (part, name)
+        if key not in self._worst:
+            draws = [one for one in self.served.get(part, ()) if one.feed == "dc"]
+            sums = [(sum(measure(draw, state) for draw in draws), state) for state in self.states]
+            self._worst[key] = max(sums, key=lambda pair: pair[0])
+        return self._worst[key]
+
+
+def _swell(draw: Draw) -> float:
+    if draw.follows == STEADY_POWER and draw.lowest > 0:
+        return max(draw.nominal / draw.lowest, 1.0)
+    if draw.follows == RESISTIVE and draw.nominal > 0:
+        return max(draw.highest / draw.nominal, 1.0)
+    return 1.0
+
+
+class Operating:
+    """The operating points of one Case, solved when first asked for.
+
+    A ``demand`` made for another case with the same loads and the same tree may be shared.
+    """
+
+    def __init__(self, case: Case, demand: Demand | None = None) -> None:
+        self.case = case
+        self.demand = demand or Demand(case)
+        self._points: dict[tuple[str, str], Point] = {}
+        self._stretches: dict[tuple[str, str], Stretch] = {}
+
+    @property
+    def states(self) -> tuple[State, ...]:
+        """What the loads may be doing."""
+        return self.demand.states
+
+    def point(self, state: State, condition: Condition) -> Point:
+        """The solution for one state and condition."""
+        key = (state.name, condition.name)
+        if key not in self._points:
+            self._points[key] = _solve(self, state, condition)
+        return self._points[key]
+
+    def points(self) -> list[Point]:
+        """Every state in every condition."""
+        return [self.point(state, condition) for state in self.states for condition in CONDITIONS]
+
+    def stretch(self, lead: Lead, condition: Condition) -> Stretch:
+        """The resistances of ``lead`` in one condition; a gap counts as no resistance."""
+        key = (lead.id, condition.name)
+        if key not in self._stretches:
+            self._stretches[key] = _stretch(self, lead, condition)
+        return self._stretches[key]
+
+
+def _stretch(operating: Operating, lead: Lead, condition: Condition) -> Stretch:
+    case = operating.case
+    ambient = (
+        lead.ambient if condition.worst else (case.place.coldest if condition is LIGHT else min(ROOM, lead.ambient))
+    )
+    celsius, loop = ambient, 0.0
+    if lead.conductor:
+        if condition.worst:
+            heating, _ = operating.demand.worst_heating(lead.id)
+            celsius = conductor_celsius(lead, heating)
+        at = min(celsius, lead.insulation.celsius * 2)
+        loop = copper.loop_ohms(copper.ohms_per_metre(lead.conductor.ohms_per_metre, at), lead.length)
+    fuse = fuses.ohms(lead.fuse_rating, lead.fuse_type.drop) if lead.fuse_type and lead.fuse_rating else 0.0
+    if not condition.worst:
+        fuse *= case.limits.fuse_usual
+    contacts = sum(2 * one.ohms for one in lead.contacts) if lead.contacts else 0.0
+    return Stretch(loop, fuse, contacts, celsius, case.limits.as_built if condition.worst else 0.0)
+
+
+def conductor_celsius(lead: Lead, amps: float) -> float:
+    """Temperature [°C] of the lead's conductor under a heating current, in the lead's own air."""
+    if lead.conductor is None:
+        return lead.ambient
+    allowed = copper.ampacity(lead.conductor.ampacity, lead.insulation.celsius, copper.TABLE_AMBIENT, lead.together)
+    column = max(
+        (one for one in lead.conductor.ampacity if one <= lead.insulation.celsius), default=lead.insulation.celsius
+    )
+    return copper.temperature(amps, allowed, column, lead.ambient)
+
+
+def _solve(operating: Operating, state: State, condition: Condition) -> Point:
+    case = operating.case
+    point = Point(state, condition, True)
+    for feed in case.feeds:
+        if not _solve_source(operating, feed, point):
+            return Point(state, condition, False)
+    return point
+
+
+def _solve_source(operating: Operating, feed: Feed, point: Point) -> bool:
+    case, condition = operating.case, point.condition
+    order = _outward(case, feed.id)
+    index = {feed.id: 0} | {lead.end: number + 1 for number, lead in enumerate(order)}
+    branches = []
+    for lead in order:
+        draw = case.draw.get(lead.end)
+        amps, siemens, watts = _demand(operating, draw, point.state, condition) if draw else (0.0, 0.0, 0.0)
+        ohms = operating.stretch(lead, condition).ohms
+        branches.append(circuit.Branch(index[lead.start], ohms, amps, siemens, watts))
+    volts = condition.volts(feed)
+    found = circuit.solve(volts, branches)
+    if found is None:
+        return False
+    point.volts[feed.id] = volts
+    point.amps[feed.id] = 0.0
+    for number, lead in enumerate(order):
+        point.volts[lead.end] = found.volts[number + 1]
+        point.amps[lead.end] = found.drawn[number]
+        point.through[lead.id] = found.through[number]
+        point.drop[lead.id] = found.through[number] * branches[number].ohms
+        if lead.start == feed.id:
+            point.amps[feed.id] += found.through[number]
+    return True
+
+
+def _outward(case: Case, source: str) -> list[Lead]:
+    """The leads of one source, each after the lead that feeds it."""
+    order, reached, changed = [], {source}, True
+    while changed:
+        fresh = [lead for lead in case.leads if lead.start in reached and lead.end not in reached]
+        order += fresh
+        reached |= {lead.end for lead in fresh}
+        changed = bool(fresh)
+    return order
+
+
+def _demand(operating: Operating, draw: Draw, state: State, condition: Condition) -> tuple[float, float, float]:
+    amps = operating.demand.amps(draw, state, condition)
+    if draw.follows == STEADY_POWER:
+        return 0.0, 0.0, amps * draw.nominal
+    if draw.follows == RESISTIVE and draw.nominal > 0:
+        return 0.0, amps / draw.nominal, 0.0
+    return amps, 0.0, 0.0

@@ -1,0 +1,190 @@
+"""What may fill each gap of a case, cheapest first, and what each costs."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
+
+from engine import assume
+from engine.assume import Notebook
+from engine.bill import lead_price
+from engine.case import Case, Feed, Hub, Lead
+from engine.parts import Conductor, Contact, FuseType, Insulation, Shelf, Supply
+from engine.station import Source, Station
+
+Cost = tuple[float, ...]
+ZERO: Cost = (0.0, 0.0, 0.0, 0.0)
+NOISE = {"none": 0, "filtered": 0, "ask": 2, "with load": 1, "always": 3}
+
+Item = TypeVar("Item")
+
+
+@dataclass(frozen=True)
+class Option(Generic[Item]):
+    """One way to fill one gap, and its cost."""
+
+    cost: Cost
+    item: Item
+
+
+def add(*costs: Cost) -> Cost:
+    """The sum of costs, place by place."""
+    return tuple(round(sum(places), 9) for places in zip(*costs, strict=True))
+
+
+class Pricing:
+    """Turns a part into a cost: what decides first is the owner's preference, price by default."""
+
+    def __init__(self, prefer: str = "price") -> None:
+        self.prefer = prefer
+
+    def feed(self, feed: Feed) -> Cost:
+        """The cost of a supply."""
+        price = 0.0 if feed.owned else feed.price.usual
+        noise = NOISE.get(feed.fan, 0) + NOISE.get(feed.rf_noise, 0)
+        return self._order(price, feed.kilograms, float(noise), 0.0)
+
+    def lead(self, lead: Lead) -> Cost:
+        """The cost of a lead as far as it is filled."""
+        grams = lead.conductor.grams_per_metre * 2 * lead.length if lead.conductor else 0.0
+        loose = sum(1 for one in lead.contacts or () if not one.locks)
+        rating = (lead.fuse_rating or 0.0) / 1e6
+        return self._order(lead_price(lead).usual, grams / 1000, 0.0, loose + rating)
+
+    def hub(self, hub: Hub) -> Cost:
+        """The cost of a strip."""
+        return self._order(hub.strip.price.usual if hub.strip and not hub.owned else 0.0, 0.0, 0.0, 0.0)
+
+    def _order(self, price: float, kilograms: float, noise: float, last: float) -> Cost:
+        if self.prefer == "quiet":
+            return (noise, price, last, kilograms)
+        if self.prefer == "light":
+            return (kilograms, price, last, noise)
+        return (price, last, kilograms, noise)
+
+
+def supplies(source: Source, shelf: Shelf) -> list[Supply]:
+    """The catalogue's supplies that agree with what the owner said of the source."""
+    found = []
+    for row in shelf.supplies.values():
+        if source.part not in (None, row.id) or source.technology not in (None, row.technology):
+            continue
+        if source.volts is not None and not _gives(row, source.volts):
+            continue
+        found.append(row)
+    return found
+
+
+def _gives(row: Supply, volts: float) -> bool:
+    return row.lowest <= volts <= row.highest if row.adjustable else abs(row.volts - volts) < 0.05
+
+
+def feeds(station: Station, id_: str, shelf: Shelf, pricing: Pricing) -> list[Option[Feed]]:
+    """Every supply that could stand at a source without a rating, cheapest first."""
+    source = next(one for one in station.sources if one.id == id_)
+    made = [assume.feed(replace(source, part=row.id), row, Notebook()) for row in supplies(source, shelf)]
+    return _sorted((Option(pricing.feed(one), one) for one in made), lambda one: one.title)
+
+
+def hubs(case: Case, id_: str, shelf: Shelf, pricing: Pricing) -> list[Option[Hub]]:
+    """Every strip that could stand where the owner left it open, cheapest first."""
+    made = [replace(case.hub[id_], strip=row, title=row.title) for row in shelf.strips.values()]
+    return _sorted((Option(pricing.hub(one), one) for one in made), lambda one: one.title)
+
+
+def _sorted(options: Iterable[Option[Item]], name: Callable[[Item], str]) -> list[Option[Item]]:
+    return sorted(options, key=lambda one: (one.cost, name(one.item)))
+
+
+Wire = tuple[Conductor, Insulation]
+Guard = tuple[FuseType | None, float]
+Ends = tuple[Contact, Contact]
+Keep = Callable[[Lead], bool]
+
+
+@dataclass(frozen=True)
+class Gaps:
+    """Which parts of a lead are open, and what may fill each."""
+
+    wires: tuple[Wire, ...]
+    guards: tuple[Guard, ...]
+    ends: tuple[Ends, ...]
+
+
+def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> Gaps:
+    """What may fill each open part of ``lead``; a part that is given has itself alone."""
+    classes = [lead.insulation] if insulation_given or lead.conductor else list(shelf.insulations.values())
+    sizes = [lead.conductor] if lead.conductor else [
+        one for one in shelf.conductors.values() if one.system == case.place.wire
+    ]  # fmt: skip
+    wires = tuple(itertools.product(sizes, classes))
+    if lead.fuse_rating is not None:
+        guards: tuple[Guard, ...] = ((lead.fuse_type, lead.fuse_rating),)
+    else:
+        guards = tuple((family, rating) for family in shelf.fuses.values() for rating in family.ratings)
+    if lead.contacts is not None:
+        return Gaps(wires, guards, (lead.contacts,))
+    kinds = list(shelf.contacts.values())
+    return Gaps(wires, guards, tuple(itertools.product(kinds, kinds)))
+
+
+def leads(lead: Lead, open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) -> Iterator[Option[Lead]]:
+    """Every filling of a lead that the rules keep, cheapest first.
+
+    ``keep`` asks the rules that need no solution, of a lead that may still have gaps; ``bears`` asks all of them.
+    A part that is refused alone, with everything else open and at its best, is refused in every company.
+    """
+    bare = replace(lead, conductor=None, fuse_type=None, fuse_rating=None, contacts=None)
+    wires = [one for one in open_.wires if _wire_fits(bare, one, keep, bears)]
+    guards = [one for one in open_.guards if keep(replace(bare, fuse_type=one[0], fuse_rating=one[1]))]
+    ends = [one for one in open_.ends if keep(replace(bare, contacts=one))]
+    pairs = Pairs(keep, bare)
+    for option in _cheapest_first(bare, wires, guards, ends, pricing):
+        one = option.item
+        if pairs.fused(one) and pairs.ended(one) and keep(one) and bears(one):
+            yield option
+
+
+def _cheapest_first(
+    bare: Lead, wires: list[Wire], guards: list[Guard], ends: list[Ends], pricing: Pricing
+) -> list[Option[Lead]]:
+    made = [
+        replace(bare, conductor=size, insulation=skin, fuse_type=family, fuse_rating=rating, contacts=pair)
+        for (size, skin), (family, rating), pair in itertools.product(wires, guards, ends)
+    ]
+    return _sorted((Option(pricing.lead(one), one) for one in made), _name)
+
+
+class Pairs:
+    """Remembers which wire goes with which fuse, and with which contacts."""
+
+    def __init__(self, keep: Keep, bare: Lead) -> None:
+        self.keep, self.bare = keep, bare
+        self._known: dict[tuple[object, ...], bool] = {}
+
+    def fused(self, one: Lead) -> bool:
+        """Whether the rules keep its wire with its fuse."""
+        return self._ask(one, (one.fuse_type.id if one.fuse_type else "", one.fuse_rating), contacts=None)
+
+    def ended(self, one: Lead) -> bool:
+        """Whether the rules keep its wire with its contacts."""
+        ids = tuple(end.id for end in one.contacts or ())
+        return self._ask(one, ids, fuse_type=None, fuse_rating=None)
+
+    def _ask(self, one: Lead, other: tuple[object, ...], **without: None) -> bool:
+        key = (one.conductor.id if one.conductor else "", one.insulation.id, *other)
+        if key not in self._known:
+            self._known[key] = self.keep(replace(one, **without))  # type: ignore[arg-type]
+        return self._known[key]
+
+
+def _wire_fits(bare: Lead, wire: Wire, keep: Keep, bears: Keep) -> bool:
+    one = replace(bare, conductor=wire[0], insulation=wire[1])
+    return keep(one) and bears(one)
+
+
+def _name(lead: Lead) -> str:
+    ends = "/".join(one.id for one in lead.contacts or ())
+    return f"{lead.conductor.id if lead.conductor else ''} {lead.fuse_type.id if lead.fuse_type else ''} {ends}"

@@ -1,0 +1,238 @@
+"""The records that catalogue rows become. Plain data in SI units; temperatures in degrees Celsius.
+
+Every record carries ``source``: the id of an entry in the list of sources, or of a plain statement such as
+"common practice".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Span:
+    """A figure with its spread: lowest, usual and highest [same unit]."""
+
+    low: float
+    usual: float
+    high: float
+
+    @classmethod
+    def exactly(cls, value: float) -> Span:
+        """A figure without spread."""
+        return cls(value, value, value)
+
+
+@dataclass(frozen=True)
+class Price:
+    """A price band in the owner's money; ``usual`` is its middle and what plans add up."""
+
+    low: float
+    high: float
+
+    @property
+    def usual(self) -> float:
+        """The middle of the band."""
+        return (self.low + self.high) / 2
+
+
+FREE = Price(0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class SourceNote:
+    """One entry of the list of sources: what it is and how firmly it was read."""
+
+    id: str
+    title: str
+    read: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Conductor:
+    """One size of copper conductor: area [mm²], resistance at 20 °C [Ω/m], current by insulation class [A]."""
+
+    id: str
+    system: str
+    area: float
+    ohms_per_metre: float
+    ampacity: Mapping[int, float]
+    grams_per_metre: float
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Insulation:
+    """An insulation class: highest conductor temperature [°C], short-circuit constant k [A·√s/mm²]."""
+
+    id: str
+    celsius: float
+    k: float
+    price_factor: float
+    title: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Gate:
+    """Opening time of a fuse at ``multiple`` of its rating: between ``fastest`` and ``slowest`` [s]."""
+
+    multiple: float
+    fastest: float
+    slowest: float
+
+
+@dataclass(frozen=True)
+class FuseType:
+    """A family of fuses: ratings [A], rated voltage [V], breaking capacity [A], drop at rating [V]."""
+
+    id: str
+    title: str
+    ratings: tuple[float, ...]
+    volts: float
+    breaking: float
+    drop: float
+    gates: tuple[Gate, ...]
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Contact:
+    """A way of joining a conductor to a post or socket: rating [A], resistance [Ω], sizes taken [mm²]."""
+
+    id: str
+    title: str
+    amps: float
+    ohms: float
+    thinnest: float
+    thickest: float
+    locks: bool
+    fits: tuple[str, ...]
+    stranded: str
+    note: str
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Supply:
+    """A class of mains supply. Volts and amperes at its output terminals; shares as fractions."""
+
+    id: str
+    title: str
+    technology: str
+    volts: float
+    tolerance: float
+    regulation: float
+    lowest: float
+    highest: float
+    adjustable: bool
+    continuous: float
+    peak: float
+    limit: float
+    limiting: str
+    efficiency: float
+    power_factor: float
+    kilograms: float
+    fan: str
+    rf_noise: str
+    over_voltage: bool
+    outlets: tuple[str, ...]
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Equipment:
+    """A class of equipment: voltage window [V] and direct current drawn [A], each current with its spread."""
+
+    id: str
+    title: str
+    group: str
+    feed: str
+    nominal: float
+    lowest: float
+    highest: float
+    follows: str
+    receive: Span
+    transmit: Span | None
+    busy: Span | None
+    rest: float
+    mode: str | None
+    fuse: float | None
+    inlet: str | None
+    low_volts: str
+    find: str
+    source: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A fused distribution strip: one heavy inlet, several fused ways. Rating of the whole [A]."""
+
+    id: str
+    title: str
+    ways: int
+    amps: float
+    inlet: tuple[str, ...]
+    outlets: tuple[str, ...]
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Mode:
+    """A mode of operation: envelope power duty while keyed (0 to 1)."""
+
+    id: str
+    title: str
+    duty: float
+    steady: bool
+    source: str
+
+
+@dataclass(frozen=True)
+class Limits:
+    """The house's margins and defaults, each editable in the catalogue. Volts, shares as fractions, metres."""
+
+    window_margin: float
+    rating_margin: float
+    drop_target: float
+    drop_limit: float
+    continuous_factor: float
+    fuse_over_wire: float
+    fuse_reach: float
+    fuse_usual: float
+    as_built: float
+    voice_headroom: float
+    steady_headroom: float
+    desk_lead: float
+    strip_lead: float
+    leads_on_posts: int
+    keyed: float
+    coldest: float
+    hottest: float
+    contact_watts: float
+    insulation: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Shelf:
+    """All that is known: the loaded catalogue, by id."""
+
+    conductors: Mapping[str, Conductor]
+    insulations: Mapping[str, Insulation]
+    fuses: Mapping[str, FuseType]
+    contacts: Mapping[str, Contact]
+    supplies: Mapping[str, Supply]
+    strips: Mapping[str, Strip]
+    equipment: Mapping[str, Equipment]
+    modes: Mapping[str, Mode]
+    sources: Mapping[str, SourceNote]
+    limits: Limits

@@ -1,0 +1,136 @@
+"""Planning: the gaps of a station filled at least cost, each choice with its reason and refused neighbours."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from engine import assume, keys, reasons
+from engine.case import Case, Feed, Hub, Lead
+from engine.check import Verdict, check
+from engine.fields import Problem, Problems
+from engine.layout import lay_out
+from engine.parts import Shelf
+from engine.search import Search
+from engine.station import Run, Source, Station
+from engine.units import AMPS, CELSIUS, VOLTS, Kind, Spelled, show
+from engine.verdict import Choice
+
+ATTRIBUTE = {one.key: one.name for one in (*keys.SOURCE, *keys.STRIP, *keys.RUN)}
+OTHER_USES = ("mobile", "battery")
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A planned station: its verdict, and in plain words what could not be had."""
+
+    verdict: Verdict
+    notes: tuple[str, ...] = ()
+    complete: bool = True
+
+
+def reopen(station: Station, choices: tuple[Choice, ...]) -> Station:
+    """The station with everything that an earlier plan chose taken out again."""
+    for choice in choices:
+        id_ = choice.about.partition(".")[0]
+        empty = dict.fromkeys((ATTRIBUTE.get(key, key) for key in choice.filled), None)
+        station = _change(station, id_, empty)
+    return station
+
+
+def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = ()) -> Plan:
+    """The cheapest sound filling of the station's gaps; ``kept`` are reasons of choices already in it.
+
+    Raises:
+        Problems: the station holds nothing to plan for.
+
+    """
+    _plannable(station)
+    laid = lay_out(station, shelf)
+    case, _ = assume.complete(laid, shelf)
+    prefer = station.wishes.prefer or "price"
+    search = Search(laid, case, shelf, prefer)
+    if not search.stages and not search.branches:
+        return Plan(check(laid, shelf, kept), tuple(_unmet(search)))
+    notes: list[str] = []
+    found = search.run()
+    if found is None:
+        search = Search(laid, case, shelf, prefer, relaxed=True)
+        found = search.run()
+        notes.append("no filling keeps every margin; this plan is the cheapest in which no rule is broken")
+    if found is None:
+        return Plan(check(laid, shelf, kept), tuple(reasons.why_not(search)), complete=False)
+    choices = reasons.choices(search, found)
+    filled = fill(laid, case, found)
+    return Plan(check(filled, shelf, (*kept, *choices)), (*notes, *_unmet(search)))
+
+
+def _unmet(search: Search) -> list[str]:
+    return [
+        f"{about}: {rule} is broken by what is fixed already; the plan cannot mend it"
+        for rule, about in sorted(search.hopeless)
+    ]
+
+
+def _plannable(station: Station) -> None:
+    if station.use in OTHER_USES and not station.sources:
+        what = f"{station.use!r} stations are not planned yet: only supplies fed from the mains are on the shelf"
+        raise Problems([Problem("use", what, 'write use = "fixed", or describe the source and use check')])
+    if not station.loads:
+        raise Problems([Problem("load", "there is none", "describe at least one load under [[load]]")])
+
+
+def fill(station: Station, before: Case, after: Case) -> Station:
+    """The station with what ``after`` holds and ``before`` did not written into it."""
+    for old, new in zip(before.parts, after.parts, strict=True):
+        if old != new:
+            station = _change(station, new.id, written(station, new))
+    return station
+
+
+def written(station: Station, part: Feed | Hub | Lead) -> dict[str, Any]:
+    """The keys that the plan writes for one part."""
+    if isinstance(part, Feed):
+        source = next(one for one in station.sources if one.id == part.id)
+        return _absent(source, _source_keys(part))
+    if isinstance(part, Hub):
+        return {"part": part.strip.id if part.strip else None}
+    run = next(one for one in station.runs if one.id == part.id)
+    return _absent(run, _run_keys(part))
+
+
+def _absent(record: Source | Run, values: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in values.items() if getattr(record, key) is None}
+
+
+def _source_keys(feed: Feed) -> dict[str, Any]:
+    return {
+        "part": feed.part,
+        "technology": feed.technology,
+        "volts": _spelled(feed.volts, VOLTS),
+        "continuous": _spelled(feed.continuous, AMPS),
+        "peak": _spelled(feed.peak, AMPS),
+    }
+
+
+def _run_keys(lead: Lead) -> dict[str, Any]:
+    return {
+        "conductor": lead.conductor.id if lead.conductor else None,
+        "insulation": _spelled(lead.insulation.celsius, CELSIUS),
+        "fuse": _spelled(lead.fuse_rating, AMPS) if lead.fuse_rating else None,
+        "fuse_type": lead.fuse_type.id if lead.fuse_type else None,
+        "contacts": tuple(one.id for one in lead.contacts) if lead.contacts else None,
+    }
+
+
+def _spelled(value: float, kind: Kind) -> Spelled:
+    return Spelled(value, show(value, kind))
+
+
+def _change(station: Station, id_: str, values: dict[str, Any]) -> Station:
+    def changed(parts: tuple[Any, ...]) -> tuple[Any, ...]:
+        return tuple(replace(one, **values) if one.id == id_ else one for one in parts)
+
+    return replace(
+        station, sources=changed(station.sources), strips=changed(station.strips), runs=changed(station.runs)
+    )

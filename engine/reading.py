@@ -1,0 +1,179 @@
+"""A station file's tables into a Station: every fault of structure and of reference, named at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from engine import keys
+from engine.fields import Field, Reader, nearest
+from engine.parts import Shelf
+from engine.station import Load, Run, Site, Source, Station, Strip, Wishes
+
+FORMAT = 1
+DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution")
+"""Tables that Shackrail writes below the station; all but the choices are made anew and never read."""
+
+TABLES: dict[str, tuple[str, tuple[Field, ...], Callable[..., Any]]] = {
+    "load": ("loads", keys.LOAD, Load),
+    "source": ("sources", keys.SOURCE, Source),
+    "strip": ("strips", keys.STRIP, Strip),
+    "run": ("runs", keys.RUN, Run),
+}
+
+
+@dataclass(frozen=True)
+class Row:
+    """A record as read, with its place in the file."""
+
+    where: str
+    record: Any
+
+
+def read_station(document: Mapping[str, object], shelf: Shelf, reader: Reader) -> Station | None:
+    """The station in ``document``; faults go to ``reader``. None when too little could be read."""
+    own = {
+        key: value for key, value in document.items() if key not in DERIVED and key not in (*TABLES, "site", "wishes")
+    }
+    top = reader.record(own, keys.TOP, "")
+    if top.get("format", FORMAT) != FORMAT:
+        reader.fault("format", f"{top['format']:g} is a format this version does not know", f"write format = {FORMAT}")
+    site = reader.record(document.get("site", {}), keys.SITE, "site")
+    wishes = reader.record(document.get("wishes", {}), keys.WISHES, "wishes")
+    rows = {name: _records(document, name, reader) for name in TABLES}
+    _references(rows, shelf, reader)
+    together = tuple(top.get("keyed_together", ()))
+    loads = {row.record.id for row in rows["load"]}
+    for index, group in enumerate(together):
+        for one in group:
+            if one not in loads:
+                reader.fault(f"keyed_together[{index}]", f"{one!r} is not a load", f"write {nearest(one, loads)}")
+    if reader.problems or "name" not in top:
+        return None
+    return Station(
+        name=top["name"],
+        use=top.get("use"),
+        note=top.get("note"),
+        site=Site(**site),
+        wishes=Wishes(**wishes),
+        keyed_together=together,
+        **{TABLES[name][0]: tuple(row.record for row in found) for name, found in rows.items()},
+    )
+
+
+def _records(document: Mapping[str, object], name: str, reader: Reader) -> list[Row]:
+    _, fields, make = TABLES[name]
+    found = []
+    for index, raw in enumerate(reader.rows(document, name)):
+        where = f"{name}[{index}]"
+        values = reader.record(raw, fields, where)
+        if name == "run":
+            values.setdefault("start", None)
+        if "id" in values and (name != "run" or "end" in values):
+            found.append(Row(where, make(**values)))
+    return found
+
+
+def _references(rows: Mapping[str, Sequence[Row]], shelf: Shelf, reader: Reader) -> None:
+    _unique(rows, reader)
+    for row in rows["load"]:
+        _load(row, shelf, reader)
+    for row in rows["source"]:
+        _known(row.record.part, shelf.supplies, f"{row.where}.part", reader)
+        _source(row, reader)
+    for row in rows["strip"]:
+        _known(row.record.part, shelf.strips, f"{row.where}.part", reader)
+    for row in rows["run"]:
+        _run(row, shelf, reader)
+    _tree(rows, reader)
+
+
+def _known(value: str | None, known: Mapping[str, object], where: str, reader: Reader) -> None:
+    if value is not None and value not in known:
+        reader.fault(where, f"{value!r} is not in the catalogue", f"did you mean {nearest(value, known)}")
+
+
+def _unique(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
+    seen: dict[str, str] = {}
+    for row in (row for found in rows.values() for row in found):
+        if row.record.id in seen:
+            reader.fault(f"{row.where}.id", f"{row.record.id!r} is also {seen[row.record.id]}", "give it another id")
+        seen.setdefault(row.record.id, row.where)
+
+
+def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
+    load: Load = row.record
+    _known(load.equipment, shelf.equipment, f"{row.where}.class", reader)
+    _known(load.mode, shelf.modes, f"{row.where}.mode", reader)
+    if load.window and (load.lowest is not None or load.highest is not None):
+        reader.fault(f"{row.where}.window", "stands beside lowest or highest", "keep the window, or the two limits")
+    if load.lowest is not None and load.highest is not None and load.lowest >= load.highest:
+        reader.fault(f"{row.where}.lowest", "is not below highest", "exchange or correct the two")
+    if load.keyed is not None and load.keyed > 1:
+        reader.fault(f"{row.where}.keyed", "is more than all the time", "write a share from 0 % to 100 %")
+    if load.transmit is not None and load.receive is not None and load.receive > load.transmit:
+        reader.fault(f"{row.where}.receive", "is more than transmit", "exchange or correct the two")
+
+
+def _source(row: Row, reader: Reader) -> None:
+    source: Source = row.record
+    if source.continuous is not None and source.peak is not None and source.peak < source.continuous:
+        reader.fault(f"{row.where}.peak", "is below continuous", "exchange or correct the two")
+    if source.lowest is not None and source.highest is not None and source.lowest > source.highest:
+        reader.fault(f"{row.where}.lowest", "is above highest", "exchange or correct the two")
+    for key in ("continuous", "volts", "efficiency", "power_factor"):
+        if getattr(source, key) == 0:
+            reader.fault(f"{row.where}.{key}", "is zero", "leave the key out if it is not known")
+    for key in ("tolerance", "regulation"):
+        if (getattr(source, key) or 0) >= 0.5:
+            reader.fault(f"{row.where}.{key}", "is half or more of the voltage", "write a small share, such as 2 %")
+    for key in ("efficiency", "power_factor"):
+        if (getattr(source, key) or 0) > 1:
+            reader.fault(f"{row.where}.{key}", "is above 100 %", "write a share up to 100 %")
+
+
+def _run(row: Row, shelf: Shelf, reader: Reader) -> None:
+    run: Run = row.record
+    _known(run.conductor, shelf.conductors, f"{row.where}.conductor", reader)
+    _known(run.fuse_type, shelf.fuses, f"{row.where}.fuse_type", reader)
+    if run.insulation is not None and f"{run.insulation:g} °C" not in shelf.insulations:
+        known = ", ".join(shelf.insulations)
+        reader.fault(
+            f"{row.where}.insulation", f"{run.insulation:g} °C is not a class known here", f"write one of {known}"
+        )
+    for index, contact in enumerate(run.contacts or ()):
+        _known(contact, shelf.contacts, f"{row.where}.contacts[{index}]", reader)
+    if run.length is not None and run.length == 0:
+        reader.fault(f"{row.where}.length", "is zero", "write the one-way length, such as 0.3 m")
+
+
+def _tree(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
+    """Every run must lead from a source or strip to a load or strip, each fed once, and in no circle."""
+    starts = {row.record.id for name in ("source", "strip") for row in rows[name]}
+    ends = {row.record.id for name in ("load", "strip") for row in rows[name]}
+    fed: dict[str, str] = {}
+    for row in rows["run"]:
+        run: Run = row.record
+        if run.start is None and len(rows["source"]) > 1:
+            reader.fault(
+                f"{row.where}.from", "is missing and there are several sources", f"write {nearest('', starts)}"
+            )
+        if run.start is not None and run.start not in starts:
+            reader.fault(
+                f"{row.where}.from", f"{run.start!r} is not a source or strip", f"write {nearest(run.start, starts)}"
+            )
+        if run.end not in ends:
+            reader.fault(f"{row.where}.to", f"{run.end!r} is not a load or strip", f"write {nearest(run.end, ends)}")
+        if run.end in fed:
+            reader.fault(
+                f"{row.where}.to", f"{run.end!r} is already fed by {fed[run.end]}", "feed each load by one run"
+            )
+        fed.setdefault(run.end, row.where)
+    above = {row.record.end: row.record.start for row in rows["run"]}
+    for row in rows["run"]:
+        at, steps = row.record.end, 0
+        while at in above and steps <= len(above):
+            at, steps = above[at] or "", steps + 1
+        if steps > len(above):
+            reader.fault(f"{row.where}.from", "leads round in a circle", "let every run lead away from a source")

@@ -1,0 +1,197 @@
+"""Why each part was chosen: the rules it answers, and the cheaper neighbours that a rule refused."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from engine import options
+from engine.case import Case, Feed, Hub, Lead
+from engine.operating import Operating
+from engine.options import Cost
+from engine.rules import book
+from engine.search import Search, put
+from engine.verdict import Choice, Finding, Refused
+
+SHOWN = 3
+"""Refused neighbours shown for one choice."""
+
+DECIDES = {
+    "part": ("supply-headroom", "supply-peak", "supply-continuous", "window-ceiling", "strip-carries"),
+    "conductor": ("drop", "ampacity"),
+    "fuse": ("fuse-carries", "fuse-guards"),
+    "contacts": ("contact-carries", "contact-takes"),
+}
+"""The rules whose figures explain the choice of each key."""
+
+
+def choices(search: Search, found: Case) -> tuple[Choice, ...]:
+    """One choice for each gap filled between the search's case and ``found``."""
+    operating = Operating(found)
+    findings = book.judge(operating)
+    made: list[Choice] = []
+    for slot in (*search.stages, *search.branches):
+        new = _part(found, slot.id)
+        if isinstance(new, Lead):
+            old = _part(search.case, slot.id)
+            if isinstance(old, Lead):
+                made += _lead_choices(search, found, findings, old, new)
+        else:
+            made.append(_feed_choice(search, found, findings, new))
+    return tuple(made)
+
+
+def _part(case: Case, id_: str) -> Feed | Hub | Lead:
+    return next(one for one in case.parts if one.id == id_)
+
+
+def _feed_choice(search: Search, found: Case, findings: tuple[Finding, ...], new: Feed | Hub) -> Choice:
+    if isinstance(new, Feed):
+        others: list[tuple[Cost, Feed | Hub]] = [
+            (one.cost, one.item) for one in options.feeds(search.station, new.id, search.shelf, search.pricing)
+        ]
+        cost, filled = search.pricing.feed(new), _filled(search, new)
+    else:
+        others = [(one.cost, one.item) for one in options.hubs(search.case, new.id, search.shelf, search.pricing)]
+        cost, filled = search.pricing.hub(new), ("part",)
+    cheaper = [item for price, item in others if price < cost]
+    refused = _refused(search, found, ((one, _price_title(one)) for one in reversed(cheaper)))
+    return Choice(
+        f"{new.id}.part", f"{new.title} ({_row_id(new)})", _because(findings, found, new.id, "part"), refused, filled
+    )
+
+
+def _row_id(part: Feed | Hub) -> str:
+    if isinstance(part, Feed):
+        return part.part or ""
+    return part.strip.id if part.strip else ""
+
+
+def _price_title(part: Feed | Hub) -> str:
+    return part.title
+
+
+def _filled(search: Search, new: Feed) -> tuple[str, ...]:
+    source = next(one for one in search.station.sources if one.id == new.id)
+    keys = {
+        "class": source.technology,
+        "part": source.part,
+        "volts": source.volts,
+        "continuous": source.continuous,
+        "peak": source.peak,
+    }
+    return tuple(key for key, value in keys.items() if value is None)
+
+
+def _lead_choices(search: Search, found: Case, findings: tuple[Finding, ...], old: Lead, new: Lead) -> Iterator[Choice]:
+    if old.conductor is None and new.conductor is not None:
+        given = new.id in search.given_insulation
+        text = f"{new.conductor.id}, {new.insulation.celsius:g} °C"
+        because = _because(findings, found, new.id, "conductor")
+        filled = ("conductor",) if given else ("conductor", "insulation")
+        yield Choice(f"{new.id}.conductor", text, because, _refused(search, found, _thinner(search, new)), filled)
+    if old.fuse_rating is None and new.fuse_type is not None:
+        text = f"{new.fuse_rating:g} A {new.fuse_type.id}"
+        because = _because(findings, found, new.id, "fuse")
+        yield Choice(
+            f"{new.id}.fuse", text, because, _refused(search, found, _smaller(search, new)), ("fuse", "fuse_type")
+        )
+    if old.contacts is None and new.contacts is not None:
+        text = " / ".join(one.id for one in new.contacts)
+        because = _because(findings, found, new.id, "contacts")
+        yield Choice(f"{new.id}.contacts", text, because, _refused(search, found, _plainer(search, new)), ("contacts",))
+
+
+def _thinner(search: Search, new: Lead) -> Iterator[tuple[Lead, str]]:
+    _, open_ = search.gaps(search.case, new.id)
+    made = [
+        (replace(new, conductor=size, insulation=skin), f"{size.id}, {skin.celsius:g} °C") for size, skin in open_.wires
+    ]
+    seen: set[str] = set()
+    cheaper = sorted(
+        _cheaper(search, new, made), key=lambda pair: -pair[0].conductor.area if pair[0].conductor else 0.0
+    )
+    for lead, text in cheaper:
+        size_id = lead.conductor.id if lead.conductor else ""
+        if size_id not in seen:
+            seen.add(size_id)
+            yield lead, text
+
+
+def _smaller(search: Search, new: Lead) -> Iterator[tuple[Lead, str]]:
+    _, open_ = search.gaps(search.case, new.id)
+    made = [
+        (replace(new, fuse_type=family, fuse_rating=rating), f"{rating:g} A {family.id}")
+        for family, rating in open_.guards
+        if family is not None
+    ]
+    same = [pair for pair in made if pair[0].fuse_type == new.fuse_type]
+    return _cheaper(search, new, same)
+
+
+def _plainer(search: Search, new: Lead) -> Iterator[tuple[Lead, str]]:
+    _, open_ = search.gaps(search.case, new.id)
+    ends = new.contacts or ()
+    made = [
+        (replace(new, contacts=pair), " / ".join(one.id for one in pair))
+        for pair in open_.ends
+        if sum(a != b for a, b in zip(pair, ends, strict=True)) == 1
+    ]
+    return _cheaper(search, new, made)
+
+
+def _cheaper(search: Search, new: Lead, made: list[tuple[Lead, str]]) -> Iterator[tuple[Lead, str]]:
+    cost = search.pricing.lead(new)
+    priced = sorted(
+        ((search.pricing.lead(one), text, one) for one, text in made), key=lambda row: (row[0], row[1]), reverse=True
+    )
+    return ((one, text) for price, text, one in priced if price < cost)
+
+
+def _refused(search: Search, found: Case, cheaper: Iterable[tuple[Feed | Hub | Lead, str]]) -> tuple[Refused, ...]:
+    shown = []
+    for part, text in cheaper:
+        finding = search.worst(put(found, part))
+        if finding is not None and finding.rule != "contact-fits":
+            shown.append(Refused(text, finding.rule, finding.says))
+        if len(shown) == SHOWN:
+            break
+    return tuple(shown)
+
+
+def _because(findings: tuple[Finding, ...], found: Case, id_: str, key: str) -> str:
+    served = {one.id for one in found.served.get(id_, ())}
+    said = [
+        one.says
+        for rule in DECIDES[key]
+        for one in findings
+        if one.rule == rule and (one.about == id_ or (rule == "drop" and one.about in served))
+    ]
+    return "; ".join(said[:2]) or "the cheapest on the shelf, and no rule objects"
+
+
+def why_not(search: Search) -> list[str]:
+    """Why no filling exists: for each supply, the rule that refused it; and what would help."""
+    lines = ["nothing on the shelf fills the gaps without breaking a rule"]
+    for slot in search.stages:
+        if slot.kind != "source":
+            continue
+        for option in options.feeds(search.station, slot.id, search.shelf, search.pricing):
+            finding = search.worst(put(search.case, option.item))
+            if finding:
+                lines.append(f"{option.item.title}: {finding.says}")
+    lines += [f"without {one} a plan exists: feed it on its own" for one in _obstacles(search)]
+    return lines
+
+
+def _obstacles(search: Search) -> list[str]:
+    found = []
+    for draw in search.case.draws:
+        rest = tuple(one for one in search.case.draws if one.id != draw.id)
+        leads = tuple(one for one in search.case.leads if one.end != draw.id)
+        if not rest:
+            continue
+        other = Search(search.station, replace(search.case, draws=rest, leads=leads), search.shelf, relaxed=True)
+        if other.run() is not None:
+            found.append(draw.id)
+    return found

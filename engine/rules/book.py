@@ -1,0 +1,47 @@
+"""The book of rules: all of them, and the judging of one station by them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from engine.operating import Operating
+from engine.rules import contacts, fuse, station, supply, volts, wire
+from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
+from engine.verdict import SEVERITY, THIN, UNKNOWN, Finding
+
+RULES: tuple[Rule, ...] = (
+    *station.RULES,
+    *volts.RULES,
+    *supply.RULES,
+    *wire.RULES,
+    *fuse.RULES,
+    *contacts.RULES,
+)
+BY_ID = {rule.id: rule for rule in RULES}
+
+
+def parts(operating: Operating, kind: str) -> Iterable[Any]:
+    """The parts of a station that rules of one kind ask about."""
+    case = operating.case
+    return {LOAD: case.draws, SOURCE: case.feeds, RUN: case.leads, STATION: ("station",)}[kind]
+
+
+def judge(operating: Operating) -> tuple[Finding, ...]:
+    """Every finding about a station, worst first: by outcome, then by danger."""
+    found = [
+        finding
+        for rule in RULES
+        for part in parts(operating, rule.of)
+        if (finding := rule.find(operating, part)) is not None
+    ]
+    return tuple(sorted(found, key=lambda one: (-one.severity, -BY_ID[one.rule].danger)))
+
+
+def kept(finding: Finding, relaxed: bool = False) -> bool:
+    """Whether a plan may hold this finding: never unsound, and sound where the rule asks a plan for that.
+
+    A ``relaxed`` plan takes any thin finding. Unknown refuses nothing: the part is still open.
+    """
+    worst = THIN if relaxed else BY_ID[finding.rule].keep
+    return finding.outcome == UNKNOWN or SEVERITY[finding.outcome] <= SEVERITY[worst]

@@ -1,0 +1,175 @@
+"""Is every conductor fused at its source, by a fuse that carries the load and guards the wire?"""
+
+from __future__ import annotations
+
+from engine.case import Lead
+from engine.operating import Operating
+from engine.physics import copper
+from engine.rules.rule import RUN, Answer, Rule, grade_most, unknown
+from engine.rules.wire import allowed
+from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+
+SMALLEST = 3.0
+"""A fuse of this rating [A] is small enough for anything on the shelf."""
+
+
+def present(operating: Operating, lead: Lead) -> Answer | None:
+    """A conductor without a fuse is only sound when something else limits what it can carry."""
+    if lead.fuse_rating is None:
+        return unknown(
+            f"whether {lead.id} has a fuse at its source end is not known: look, and write its rating or none"
+        )
+    if lead.fuse_rating > 0:
+        return Answer(SOUND, f"{lead.id} is fused at {lead.fuse_rating:g} A")
+    if lead.conductor is None:
+        return Answer(UNSOUND, f"{lead.id} has no fuse at its source end")
+    limit = allowed(lead)
+    upstream = [one for one in operating.case.path(lead.end) if one is not lead and one.fuse_rating]
+    if upstream and min(one.fuse_rating or 0 for one in upstream) <= limit.value:
+        return Answer(SOUND, f"{lead.id} has no fuse of its own; {upstream[-1].id}'s guards it")
+    feed = operating.case.source_of(lead.end)
+    if feed and not feed.missing and feed.limit <= limit.value:
+        bears = f"{feed.id} never gives more than {feed.limit:.0f} A and the cable bears {limit}"
+        says = f"exemption: {lead.id} has no fuse, but {bears}"
+        return Answer(THIN, says, Figure(feed.limit, "A"), limit)
+    return Answer(UNSOUND, f"{lead.id} has no fuse at its source end: a short would burn it", None, limit)
+
+
+def need(operating: Operating, lead: Lead) -> Figure:
+    """The current that the lead's fuse must carry."""
+    top, state = operating.demand.worst_peak(lead.id)
+    heating, _ = operating.demand.worst_heating(lead.id)
+    return work(
+        "max(peak, heating * factor)",
+        "A",
+        peak=Term(top, "A", f"largest draw, {state.name}"),
+        heating=Term(heating, "A", "heating current during an over"),
+        factor=Term(operating.case.limits.continuous_factor, "", "continuous rule"),
+    )
+
+
+def snug(operating: Operating, lead: Lead) -> Answer | None:
+    """A fuse far above what its lead carries lets a fault burn longer than it must."""
+    if not lead.fuse_rating:
+        return None
+    own = [one.fuse or 0.0 for one in operating.demand.served.get(lead.id, ())]
+    wanted = need(operating, lead).value
+    made_in = lead.fuse_type.ratings if lead.fuse_type else ()
+    enough = next((one for one in made_in if one >= wanted - 1e-9), wanted)
+    figure, limit = Figure(lead.fuse_rating, "A"), Figure(max([enough, SMALLEST, *own]), "A")
+    outcome = SOUND if figure.value <= limit.value + 1e-9 else THIN
+    return Answer(outcome, f"{figure} in {lead.id}, where up to {limit} is enough", figure, limit)
+
+
+def carries(operating: Operating, lead: Lead) -> Answer | None:
+    """The fuse must carry the load: peaks at its rating, hours at its rating over the continuous factor."""
+    if not lead.fuse_rating:
+        return None
+    limits = operating.case.limits
+    top, state = operating.demand.worst_peak(lead.id)
+    figure = need(operating, lead)
+    outcome = grade_most(figure.value, lead.fuse_rating, 0.0)
+    if outcome == SOUND and grade_most(top, lead.fuse_rating, limits.rating_margin) == THIN:
+        outcome = THIN
+    says = f"the {lead.fuse_rating:g} A fuse of {lead.id} must carry {figure} with {state.name}"
+    return Answer(outcome, says, figure, Figure(lead.fuse_rating, "A"))
+
+
+def guards(operating: Operating, lead: Lead) -> Answer | None:
+    """The fuse guards the wire: no more than the wire may carry, and never above 150 % of it."""
+    if not lead.fuse_rating or lead.conductor is None:
+        return None
+    limits, figure, limit = operating.case.limits, Figure(lead.fuse_rating, "A"), allowed(lead)
+    most = Figure(limit.value * limits.fuse_over_wire, "A")
+    if figure.value <= limit.value + 1e-9:
+        return Answer(SOUND, f"{figure} guards {lead.conductor.id}, which may carry {limit}", figure, limit)
+    says = f"{figure} is more than {lead.conductor.id} may carry ({limit})"
+    if figure.value <= most.value + 1e-9:
+        return Answer(
+            THIN,
+            f"{says}, within the {limits.fuse_over_wire:.0%} that 33 CFR 183.455 permits".replace("%", " %"),
+            figure,
+            limit,
+        )
+    return Answer(UNSOUND, f"{says}: the wire would be the fuse", figure, most)
+
+
+def rated_volts(operating: Operating, lead: Lead) -> Answer | None:
+    """A fuse breaks the arc only up to its rated voltage."""
+    feed = operating.case.source_of(lead.end)
+    if lead.fuse_type is None or not lead.fuse_rating or feed is None or feed.missing:
+        return None
+    figure, limit = Figure(feed.highest_volts, "V"), Figure(lead.fuse_type.volts, "V")
+    outcome = SOUND if figure.value <= limit.value else UNSOUND
+    return Answer(outcome, f"a {lead.fuse_type.id} fuse is rated {limit} on a {figure} line", figure, limit)
+
+
+def breaking(operating: Operating, lead: Lead) -> Answer | None:
+    """The fuse must break the largest current that its source can drive."""
+    feed = operating.case.source_of(lead.end)
+    if lead.fuse_type is None or not lead.fuse_rating or feed is None or feed.missing:
+        return None
+    figure, limit = Figure(feed.limit, "A"), Figure(lead.fuse_type.breaking, "A")
+    outcome = SOUND if figure.value <= limit.value else UNSOUND
+    return Answer(outcome, f"{feed.id} drives at most {figure} into a short; the fuse breaks {limit}", figure, limit)
+
+
+def made(operating: Operating, lead: Lead) -> Answer | None:
+    """A rating that the family does not come in is a slip, or a fuse of another kind."""
+    if not lead.fuse_rating or (lead.fuse_type and lead.fuse_rating in lead.fuse_type.ratings):
+        return None
+    family = f"the {lead.fuse_type.id} family" if lead.fuse_type else "any family on the shelf"
+    return unknown(f"{lead.fuse_rating:g} A is not a rating of {family}: read the fuse again, or name its fuse_type")
+
+
+def place(operating: Operating, lead: Lead) -> Answer | None:
+    """The wire between source and fuse is unprotected: keep it short."""
+    if not lead.fuse_rating:
+        return None
+    figure, limit = Figure(lead.fuse_at, "m"), Figure(operating.case.limits.fuse_reach, "m")
+    feed = operating.case.source_of(lead.end)
+    if figure.value <= limit.value + 1e-9:
+        return Answer(SOUND, f"the fuse of {lead.id} sits at its source", figure, limit)
+    if feed and not feed.missing and lead.conductor and feed.limit <= allowed(lead).value * copper.BIGGEST_OVERLOAD:
+        return Answer(
+            THIN, f"the fuse of {lead.id} sits {figure} from {feed.id}, whose own limit the wire bears", figure, limit
+        )
+    return Answer(UNSOUND, f"{figure} of {lead.id} lie unfused between its source and its fuse", figure, limit)
+
+
+def order(operating: Operating, lead: Lead) -> Answer | None:
+    """A branch fuse should open before the fuse that feeds its strip."""
+    upstream = [one.fuse_rating for one in operating.case.path(lead.end) if one is not lead and one.fuse_rating]
+    if not lead.fuse_rating or not upstream:
+        return None
+    figure, limit = Figure(lead.fuse_rating, "A"), Figure(min(upstream), "A")
+    outcome = SOUND if figure.value < limit.value else THIN
+    return Answer(outcome, f"{figure} in {lead.id} under {limit} upstream", figure, limit)
+
+
+CFR = "33 CFR 183.455"
+
+RULES = (
+    Rule("fuse-present", "is there a fuse where the wire leaves its source?", CFR, RUN, present, danger=4),
+    Rule("fuse-guards", "does the fuse open before the wire is too hot?", CFR, RUN, guards, keep=SOUND, danger=4),
+    Rule(
+        "fuse-carries",
+        "does the fuse carry the load for hours?",
+        "ISO 8820-3; continuous rule 125 % (NEC)",
+        RUN,
+        carries,
+    ),
+    Rule(
+        "fuse-snug",
+        "is the fuse no larger than the load wants?",
+        "NCVEC T0A05: never a bigger fuse",
+        RUN,
+        snug,
+        keep=SOUND,
+    ),
+    Rule("fuse-volts", "is the fuse rated for this voltage?", "ISO 8820-3: 32 V and 58 V", RUN, rated_volts, danger=4),
+    Rule("fuse-breaking", "can the fuse break a short?", "ISO 8820-3: 1000 A", RUN, breaking, danger=4),
+    Rule("fuse-made", "is there such a fuse?", "ISO 8820-3 series", RUN, made),
+    Rule("fuse-place", "is the fuse close enough to the source?", CFR, RUN, place, danger=3),
+    Rule("fuse-order", "does the branch fuse open first?", "common practice, no source", RUN, order),
+)

@@ -1,0 +1,163 @@
+"""Can the supply give the current, keep the voltage where it was set, and fail without harm?"""
+
+from __future__ import annotations
+
+from engine.case import Draw, Feed
+from engine.operating import RECEIVE, Operating, State
+from engine.physics import duty
+from engine.rules.rule import SOURCE, Answer, Rule, grade_most
+from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+
+
+def _sum(operating: Operating, feed: Feed, state: State) -> tuple[str, dict[str, Term]]:
+    """The largest draws in ``state`` as terms of a formula."""
+    terms = {}
+    for draw in operating.demand.served.get(feed.id, ()):
+        if draw.feed == "dc":
+            keyed = "key-down" if draw.id in state.keyed else "receive" if draw.is_keyed else "at its busiest"
+            terms[draw.id.replace("-", "_")] = Term(operating.demand.peak(draw, state), "A", keyed)
+    return " + ".join(terms) or "0", terms
+
+
+def _ready(operating: Operating, feed: Feed) -> bool:
+    return not feed.missing and bool(operating.demand.served.get(feed.id))
+
+
+def peak(operating: Operating, feed: Feed) -> Answer | None:
+    """Largest current at once against the rating for minutes."""
+    if not _ready(operating, feed):
+        return None
+    _, state = operating.demand.worst_peak(feed.id)
+    names, terms = _sum(operating, feed, state)
+    figure = work(names, "A", **terms)
+    outcome = grade_most(figure.value, feed.peak, operating.case.limits.rating_margin)
+    says = f"{feed.id} must give {figure} with {state.name}; it is rated {feed.peak:g} A while keyed"
+    return Answer(outcome, says, figure, Figure(feed.peak, "A"))
+
+
+def continuous(operating: Operating, feed: Feed) -> Answer | None:
+    """Heating current over time against the rating for hours."""
+    if not _ready(operating, feed):
+        return None
+    _, share, over, rest = max(_hours(operating, feed, state) for state in operating.states)
+    figure = work(
+        "sqrt(keyed * over ** 2 + (1 - keyed) * receive ** 2)",
+        "A",
+        keyed=Term(share, "%", "share of the time keyed"),
+        over=Term(over, "A", "heating current during an over, from the mode's duty"),
+        receive=Term(rest, "A", "everything on, nothing keyed"),
+    )
+    outcome = grade_most(figure.value, feed.continuous, operating.case.limits.rating_margin)
+    says = f"{feed.id} is heated as by a steady {figure}; it is rated {feed.continuous:g} A for hours"
+    return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
+
+
+def _hours(operating: Operating, feed: Feed, state: State) -> tuple[float, float, float, float]:
+    draws: tuple[Draw, ...] = tuple(one for one in operating.demand.served[feed.id] if one.feed == "dc")
+    share = max((one.keyed for one in draws if one.id in state.keyed), default=0.0)
+    over = sum(operating.demand.heating(one, state) for one in draws)
+    rest = sum(operating.demand.heating(one, State(RECEIVE)) for one in draws)
+    return duty.shared_rms(rest, over, share), share, over, rest
+
+
+def headroom(operating: Operating, feed: Feed) -> Answer | None:
+    """Spare on the continuous rating over the largest draw at once."""
+    if not _ready(operating, feed):
+        return None
+    most, state = operating.demand.worst_peak(feed.id)
+    if most <= 0:
+        return None
+    figure = work(
+        "continuous / largest - 1",
+        "%",
+        continuous=Term(feed.continuous, "A", f"rating of {feed.id} for hours"),
+        largest=Term(most, "A", f"with {state.name}"),
+    )
+    wanted = operating.case.headroom
+    outcome = SOUND if figure.value >= wanted - 1e-9 else THIN
+    spare = (
+        f"{figure} to spare"
+        if figure.value >= 0
+        else f"{-figure.value:.0%} less than the largest draw".replace("%", " %")
+    )
+    against = f"{feed.continuous:g} A for hours against {most:.1f} A at once"
+    says = f"{feed.id} gives {against}: {spare}, {wanted * 100:.0f} % wanted"
+    return Answer(outcome, says, figure, Figure(wanted, "%"))
+
+
+def knob(operating: Operating, feed: Feed) -> Answer | None:
+    """An adjustable supply is a risk to every load below its highest setting, unless fixed on purpose."""
+    draws = [
+        one for one in operating.demand.served.get(feed.id, ()) if one.feed == "dc" and "window" not in one.missing
+    ]
+    if not _ready(operating, feed) or not draws:
+        return None
+    frail = min(draws, key=lambda one: one.highest)
+    if not feed.adjustable:
+        return Answer(SOUND, f"{feed.id} has no voltage knob that a sleeve could turn")
+    figure, limit = Figure(feed.highest, "V"), Figure(frail.highest, "V")
+    if feed.locked:
+        return Answer(SOUND, f"the knob of {feed.id} is set on purpose and locked", figure, limit)
+    if feed.highest <= frail.highest + 1e-9:
+        says = f"the knob of {feed.id} reaches {feed.highest:g} V, which every load bears"
+        low = max(draws, key=lambda one: one.lowest)
+        if feed.lowest < low.lowest:
+            return Answer(THIN, f"{says}; turned down it starves {low.id}: lock or cover it", figure, limit)
+        return Answer(SOUND, says, figure, limit)
+    bears = f"{frail.id} bears {frail.highest:.2f} V: lock it or choose a fixed supply"
+    says = f"the knob of {feed.id} reaches {feed.highest:g} V; {bears}"
+    return Answer(UNSOUND, says, figure, limit)
+
+
+def guard(operating: Operating, feed: Feed) -> Answer | None:
+    """A supply whose regulator fails must cut off before the radio does."""
+    if not _ready(operating, feed):
+        return None
+    if feed.over_voltage:
+        return Answer(SOUND, f"{feed.id} cuts off by itself when its regulator fails")
+    known = (
+        "has no over-voltage cut-off" if feed.over_voltage is False else "is not known to have an over-voltage cut-off"
+    )
+    return Answer(THIN, f"{feed.id} {known}: a failed regulator can put 18 V and more on every radio at once")
+
+
+def reach(operating: Operating, feed: Feed) -> Answer | None:
+    """The set point must lie in the supply's own range."""
+    if feed.missing or not feed.adjustable:
+        return None
+    outcome = SOUND if feed.lowest - 1e-9 <= feed.volts <= feed.highest + 1e-9 else UNSOUND
+    says = f"{feed.id} is set to {feed.volts:g} V; its knob goes from {feed.lowest:g} to {feed.highest:g} V"
+    return Answer(outcome, says, Figure(feed.volts, "V"), Figure(feed.highest, "V"))
+
+
+def posts(operating: Operating, feed: Feed) -> Answer | None:
+    """Too many leads under one pair of posts loosen each other."""
+    leads = [lead for lead in operating.case.leads if lead.start == feed.id]
+    if not leads:
+        return None
+    most = operating.case.limits.leads_on_posts
+    outcome = SOUND if len(leads) <= most else THIN
+    says = f"{len(leads)} leads share the posts of {feed.id}; above {most:.0f} use a fused strip"
+    return Answer(outcome, says, Figure(len(leads), ""), Figure(most, ""))
+
+
+PRACTICE = "common practice, no source"
+
+RULES = (
+    Rule(
+        "supply-peak", "can the supply give the largest current at once?", "the supply's rating", SOURCE, peak, danger=2
+    ),
+    Rule(
+        "supply-continuous",
+        "does the supply stay cool for hours?",
+        "the supply's rating; duty factors of FCC OET Bulletin 65 Supplement B, table 2",
+        SOURCE,
+        continuous,
+        danger=2,
+    ),
+    Rule("supply-headroom", "is there current to spare?", PRACTICE, SOURCE, headroom, keep=SOUND),
+    Rule("supply-knob", "can the voltage be turned up by accident?", PRACTICE, SOURCE, knob, keep=SOUND, danger=3),
+    Rule("supply-guard", "what happens when its regulator fails?", PRACTICE, SOURCE, guard, keep=SOUND, danger=2),
+    Rule("supply-setting", "is the set point one it can give?", "the supply's range", SOURCE, reach, danger=2),
+    Rule("supply-posts", "do its posts hold the leads?", PRACTICE, SOURCE, posts, keep=SOUND),
+)

@@ -1,0 +1,238 @@
+"""The exact search: the cheapest filling of all gaps in which the rules keep every finding.
+
+Best first. A node fixes some gaps; its bound is what they cost plus the least that the rest can cost, so the
+first complete station that the rules accept is the cheapest there is. Sources, strips and shared leads are
+fixed one after another; the leads to single loads then hardly depend on each other and are taken from lists
+sorted by cost.
+"""
+
+from __future__ import annotations
+
+import heapq
+import itertools
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
+
+from engine import options
+from engine.case import Case, Feed, Hub, Lead
+from engine.operating import Demand, Operating
+from engine.options import ZERO, Cost, Gaps, Option, Pricing, add
+from engine.parts import Shelf
+from engine.rules import book
+from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
+from engine.station import Station
+from engine.verdict import Finding
+
+MOST_TRIES = 20_000
+"""Complete stations judged before the search gives up and says so."""
+
+
+KINDS = (STATION, SOURCE, RUN, LOAD)
+
+
+@cache
+def _asked(kinds: tuple[str, ...], solved: bool) -> tuple[Rule, ...]:
+    """The rules of some kinds, quickest first; those that need the circuit solved only if asked for."""
+    found = [rule for rule in book.RULES if rule.of in kinds and (solved or not rule.solved)]
+    return tuple(sorted(found, key=lambda rule: rule.solved))
+
+
+class Lazy:
+    """A list that is made as far as it is asked for."""
+
+    def __init__(self, source: Iterator[Option[Any]]) -> None:
+        self._source, self._made = source, list[Option[Any]]()
+
+    def get(self, index: int) -> Option[Any] | None:
+        """Item ``index``, or None past the end."""
+        while len(self._made) <= index:
+            fresh = next(self._source, None)
+            if fresh is None:
+                return None
+            self._made.append(fresh)
+        return self._made[index]
+
+
+def put(case: Case, part: Feed | Hub | Lead) -> Case:
+    """The case with ``part`` in the place of the one with its id."""
+    if isinstance(part, Feed):
+        return replace(case, feeds=tuple(part if one.id == part.id else one for one in case.feeds))
+    if isinstance(part, Hub):
+        return replace(case, hubs=tuple(part if one.id == part.id else one for one in case.hubs))
+    return replace(case, leads=tuple(part if one.id == part.id else one for one in case.leads))
+
+
+@dataclass(frozen=True)
+class Slot:
+    """One gap of the case: the kind of part and its id."""
+
+    kind: str
+    id: str
+
+
+@dataclass(frozen=True)
+class Node:
+    """A partly filled case: what it costs so far and which stage comes next."""
+
+    case: Case
+    cost: Cost
+    stage: int
+
+
+class Search:
+    """One search over one station's gaps."""
+
+    def __init__(
+        self, station: Station, case: Case, shelf: Shelf, prefer: str = "price", relaxed: bool = False
+    ) -> None:
+        self.station, self.case, self.shelf, self.relaxed = station, case, shelf, relaxed
+        self.pricing = Pricing(prefer)
+        self.stages = _stages(case)
+        self.branches = [Slot(RUN, one.id) for one in case.leads if _open(one) and not one.shared]
+        self.given_insulation = {one.id for one in station.runs if one.insulation is not None}
+        self.demand = Demand(case)
+        self.hopeless = {(one.rule, one.about) for one in book.judge(Operating(case)) if not book.kept(one, relaxed)}
+        self._least = {slot.id: self._least_cost(slot) for slot in (*self.stages, *self.branches)}
+        self.tried = 0
+        self._tick = itertools.count()
+        self._heap: list[tuple[Cost, int, Callable[[], Case | None]]] = []
+
+    def refusal(
+        self, case: Case, kinds: tuple[str, ...] = KINDS, only: str | None = None, solved: bool = True
+    ) -> Finding | None:
+        """The first finding that a plan may not hold, of some kinds of rule, and of one lead if ``only`` names it."""
+        operating = Operating(case, self.demand)
+        for rule in _asked(kinds, solved):
+            for part in book.parts(operating, rule.of):
+                if only is None or part.id == only:
+                    found = rule.find(operating, part)
+                    if found is not None and self.refuses(found):
+                        return found
+        return None
+
+    def worst(self, case: Case) -> Finding | None:
+        """The gravest finding that a plan may not hold."""
+        return next((one for one in book.judge(Operating(case, self.demand)) if self.refuses(one)), None)
+
+    def refuses(self, finding: Finding) -> bool:
+        """Whether a plan may not hold ``finding``; what is broken before anything is chosen refuses nothing."""
+        return not book.kept(finding, self.relaxed) and (finding.rule, finding.about) not in self.hopeless
+
+    def run(self) -> Case | None:
+        """The cheapest case that the rules accept, or None when there is none."""
+        self._stage(Node(self.case, ZERO, 0))
+        while self._heap and self.tried < MOST_TRIES:
+            _, _, then = heapq.heappop(self._heap)
+            found = then()
+            if found is not None:
+                return found
+        return None
+
+    def _push(self, cost: Cost, then: Callable[[], Case | None]) -> None:
+        heapq.heappush(self._heap, (cost, next(self._tick), then))
+
+    def _rest(self, stage: int) -> Cost:
+        """The least that everything from ``stage`` on can cost."""
+        slots = (*self.stages[stage:], *self.branches)
+        return add(ZERO, *(self._least[slot.id] for slot in slots))
+
+    def _least_cost(self, slot: Slot) -> Cost:
+        if slot.kind == SOURCE:
+            made = options.feeds(self.station, slot.id, self.shelf, self.pricing)
+            return made[0].cost if made else ZERO
+        if slot.kind == "strip":
+            return options.hubs(self.case, slot.id, self.shelf, self.pricing)[0].cost
+        lead, open_ = self.gaps(self.case, slot.id)
+        bare = replace(lead, conductor=None, fuse_type=None, fuse_rating=None, contacts=None)
+        parts = (
+            [self.pricing.lead(replace(bare, conductor=size, insulation=skin)) for size, skin in open_.wires],
+            [self.pricing.lead(replace(bare, fuse_type=family, fuse_rating=rating)) for family, rating in open_.guards],
+            [self.pricing.lead(replace(bare, contacts=pair)) for pair in open_.ends],
+        )
+        return add(*(_lowest(one) for one in parts))
+
+    def gaps(self, case: Case, id_: str) -> tuple[Lead, Gaps]:
+        """A lead and what may fill its gaps."""
+        lead = next(one for one in case.leads if one.id == id_)
+        return lead, options.gaps(case, lead, self.shelf, id_ in self.given_insulation)
+
+    def _stage(self, node: Node) -> None:
+        if node.stage == len(self.stages):
+            self._leaves(node)
+            return
+        self._sibling(node, Lazy(self._options(node.case, self.stages[node.stage])), 0)
+
+    def _sibling(self, node: Node, made: Lazy, index: int) -> None:
+        option = made.get(index)
+        if option is None:
+            return
+        cost = add(node.cost, option.cost)
+
+        def then() -> Case | None:
+            self._sibling(node, made, index + 1)
+            self._stage(Node(put(node.case, option.item), cost, node.stage + 1))
+            return None
+
+        self._push(add(cost, self._rest(node.stage + 1)), then)
+
+    def _options(self, case: Case, slot: Slot) -> Iterator[Option[Any]]:
+        if slot.kind == SOURCE:
+            made: list[Option[Any]] = list(options.feeds(self.station, slot.id, self.shelf, self.pricing))
+        elif slot.kind == "strip":
+            made = list(options.hubs(case, slot.id, self.shelf, self.pricing))
+        else:
+            return self._leads(case, slot.id)
+        return (one for one in made if self.refusal(put(case, one.item), (SOURCE, LOAD, RUN)) is None)
+
+    def _leads(self, case: Case, id_: str) -> Iterator[Option[Lead]]:
+        lead, open_ = self.gaps(case, id_)
+
+        def keep(one: Lead) -> bool:
+            return self.refusal(put(case, one), (RUN,), id_, solved=False) is None
+
+        def bears(one: Lead) -> bool:
+            return self.refusal(put(case, one), (STATION, LOAD)) is None
+
+        return options.leads(lead, open_, self.pricing, keep, bears)
+
+    def _leaves(self, node: Node) -> None:
+        lists = [Lazy(self._leads(node.case, slot.id)) for slot in self.branches]
+        seen: set[tuple[int, ...]] = set()
+
+        def offer(indices: tuple[int, ...]) -> None:
+            picks = [made.get(index) for made, index in zip(lists, indices, strict=True)]
+            if indices in seen or any(one is None for one in picks):
+                return
+            seen.add(indices)
+            chosen = [one for one in picks if one is not None]
+
+            def then() -> Case | None:
+                self.tried += 1
+                case = node.case
+                for one in chosen:
+                    case = put(case, one.item)
+                if self.refusal(case) is None:
+                    return case
+                for place in range(len(indices)):
+                    offer((*indices[:place], indices[place] + 1, *indices[place + 1 :]))
+                return None
+
+            self._push(add(node.cost, *(one.cost for one in chosen)), then)
+
+        offer((0,) * len(lists))
+
+
+def _lowest(costs: list[Cost]) -> Cost:
+    return min(costs, default=ZERO)
+
+
+def _open(lead: Lead) -> bool:
+    return bool(lead.missing) and not lead.owned
+
+
+def _stages(case: Case) -> list[Slot]:
+    found = [Slot(SOURCE, one.id) for one in case.feeds if one.missing and not one.owned]
+    found += [Slot("strip", one.id) for one in case.hubs if one.strip is None and not one.owned]
+    return found + [Slot(RUN, one.id) for one in case.leads if _open(one) and one.shared]

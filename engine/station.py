@@ -1,0 +1,136 @@
+"""The one model: a station as its owner describes it. ``None`` is a gap: not known, or to be chosen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+NO_FUSE = 0.0
+"""The fuse rating that stands for "there is none"."""
+
+
+@dataclass(frozen=True)
+class Window:
+    """The lowest and highest voltage [V] that a load accepts at its own terminals, as its owner wrote it."""
+
+    lowest: float
+    highest: float
+    text: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True)
+class Load:
+    """What draws: a class of equipment, or own figures, or both (own figures win). Volts, amperes, shares."""
+
+    id: str
+    equipment: str | None = None
+    window: Window | None = None
+    lowest: float | None = None
+    highest: float | None = None
+    nominal: float | None = None
+    rest: float | None = None
+    receive: float | None = None
+    transmit: float | None = None
+    busy: float | None = None
+    mode: str | None = None
+    keyed: float | None = None
+    follows: str | None = None
+    fuse: float | None = None
+    inlet: str | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True)
+class Source:
+    """What feeds. ``part`` names a row of the catalogue; own figures win over the row's."""
+
+    id: str
+    technology: str | None = None
+    part: str | None = None
+    volts: float | None = None
+    tolerance: float | None = None
+    regulation: float | None = None
+    lowest: float | None = None
+    highest: float | None = None
+    adjustable: bool | None = None
+    locked: bool | None = None
+    continuous: float | None = None
+    peak: float | None = None
+    limit: float | None = None
+    efficiency: float | None = None
+    power_factor: float | None = None
+    over_voltage: bool | None = None
+    outlets: tuple[str, ...] | None = None
+    owned: bool = False
+    note: str | None = None
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A point where one feed divides into several leads."""
+
+    id: str
+    part: str | None = None
+    owned: bool = False
+    note: str | None = None
+
+
+@dataclass(frozen=True)
+class Run:
+    """One length of cable, both conductors, with its fuse and contacts. Metres, amperes, degrees Celsius."""
+
+    id: str
+    start: str | None
+    end: str
+    length: float | None = None
+    conductor: str | None = None
+    insulation: float | None = None
+    ambient: float | None = None
+    together: int | None = None
+    fuse: float | None = None
+    fuse_type: str | None = None
+    fuse_at: float | None = None
+    contacts: tuple[str, ...] | None = None
+    owned: bool = False
+    note: str | None = None
+
+
+@dataclass(frozen=True)
+class Site:
+    """Where the station stands. Volts, amperes, degrees Celsius."""
+
+    mains: float | None = None
+    circuit: float | None = None
+    coldest: float | None = None
+    hottest: float | None = None
+    wire: str | None = None
+    layout: str | None = None
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What the owner wants of the plan."""
+
+    budget: float | None = None
+    headroom: float | None = None
+    prefer: str | None = None
+
+
+@dataclass(frozen=True)
+class Station:
+    """The whole station, gaps and all."""
+
+    name: str
+    use: str | None = None
+    note: str | None = None
+    site: Site = Site()
+    wishes: Wishes = Wishes()
+    loads: tuple[Load, ...] = ()
+    sources: tuple[Source, ...] = ()
+    strips: tuple[Strip, ...] = ()
+    runs: tuple[Run, ...] = ()
+    keyed_together: tuple[tuple[str, ...], ...] = ()
+
+    @property
+    def parts(self) -> tuple[Load | Source | Strip | Run, ...]:
+        """Everything in the station that has an id."""
+        return (*self.loads, *self.sources, *self.strips, *self.runs)

@@ -1,0 +1,166 @@
+"""What judging and planning give back: figures with their working, findings, reasons, assumptions."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from types import CodeType
+
+SOUND, THIN, UNKNOWN, UNSOUND = "sound", "thin", "unknown", "unsound"
+SEVERITY = {SOUND: 0, THIN: 1, UNKNOWN: 2, UNSOUND: 3}
+
+_FUNCTIONS = {"sqrt": math.sqrt, "max": max, "min": min}
+
+
+@dataclass(frozen=True)
+class Term:
+    """One quantity in a formula: value in ``unit`` and where it comes from."""
+
+    value: float
+    unit: str
+    origin: str = ""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A value with its unit; where it was calculated, the formula and the terms that gave it."""
+
+    value: float
+    unit: str
+    formula: str = ""
+    terms: Mapping[str, Term] = field(default_factory=dict, compare=False)
+
+    def __str__(self) -> str:
+        return number(self.value, self.unit)
+
+    def working(self) -> list[str]:
+        """The arithmetic, written out from the formula that produced the value: symbols, figures, origins."""
+        if not self.formula:
+            return [str(self)]
+        words = _NAME.sub(lambda name: _plain(name.group()), self.formula)
+        figures = _NAME.sub(lambda name: self._term(name.group()), self.formula)
+        lines = [_signs(words), f"= {_signs(figures)}", f"= {self}"]
+        return lines + [f"{_plain(name)}: {term.origin}" for name, term in self.terms.items() if term.origin]
+
+    def _term(self, name: str) -> str:
+        return number(self.terms[name].value, self.terms[name].unit) if name in self.terms else name
+
+
+_NAME = re.compile(r"[A-Za-z_]\w*")
+
+
+def _plain(name: str) -> str:
+    return name.replace("_", " ").strip()
+
+
+def _signs(text: str) -> str:
+    return text.replace(" ** 2", "²").replace("*", "×").replace(" - ", " − ")
+
+
+@cache
+def _compiled(formula: str) -> CodeType:
+    return compile(formula, "<formula>", "eval")
+
+
+def work(formula: str, unit: str, **terms: Term) -> Figure:
+    """Evaluate ``formula`` over ``terms`` and keep both, so that the working shown is the working done.
+
+    >>> drop = work("amps * ohms", "V", amps=Term(22, "A"), ohms=Term(0.02, "Ω"))
+    >>> drop.working()
+    ['amps × ohms', '= 22.0 A × 20.0 mΩ', '= 0.44 V']
+    """
+    # The formula is always a constant of this package, never text from outside.
+    values = {name: term.value for name, term in terms.items()}
+    return Figure(eval(_compiled(formula), {"__builtins__": {}, **_FUNCTIONS}, values), unit, formula, terms)
+
+
+def number(value: float, unit: str) -> str:
+    """A figure for reading: as many digits as the trade's meters show."""
+    if not math.isfinite(value):
+        return f"unlimited {unit}".strip() if value > 0 else f"none {unit}".strip()
+    if unit == "Ω" and abs(value) < 1:
+        return f"{value * 1000:.1f} mΩ"
+    if unit == "%":
+        return f"{value * 100:.0f} %"
+    decimals = {"V": 2, "A": 1, "W": 1, "Ω": 2, "°C": 0, "m": 2, "mm²": 2, "s": 2, "": 2}.get(unit, 2)
+    if abs(value) >= 100 and decimals:
+        decimals -= 1
+    if abs(value) >= 1000:
+        decimals = 0
+    return f"{value:.{decimals}f} {unit}".strip()
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A rule's answer for one part of one station."""
+
+    rule: str
+    outcome: str
+    about: str
+    says: str
+    figure: Figure | None
+    limit: Figure | None
+    basis: str
+
+    @property
+    def severity(self) -> int:
+        """0 for sound to 3 for unsound."""
+        return SEVERITY[self.outcome]
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A value taken without the owner's word: what it is, on what basis, and where to find the true one."""
+
+    about: str
+    value: str
+    basis: str
+    find: str
+
+
+@dataclass(frozen=True)
+class Refused:
+    """A cheaper candidate and the rule that refused it."""
+
+    candidate: str
+    rule: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A gap that the plan filled. ``about`` is ``part.key``; ``filled`` names the keys it wrote."""
+
+    about: str
+    chosen: str
+    because: str
+    refused: tuple[Refused, ...]
+    filled: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of switching on or off: what to do, to which part, and what to see before the next."""
+
+    about: str
+    do: str
+    verify: str
+
+
+@dataclass(frozen=True)
+class Item:
+    """One line of the bill: what, how much of it, and its price band (zero for owned parts)."""
+
+    about: str
+    what: str
+    amount: str
+    low: float
+    high: float
+
+
+def outcome_of(findings: tuple[Finding, ...]) -> str:
+    """The worst outcome among ``findings``; unknown when there are none."""
+    return max((one.outcome for one in findings), key=SEVERITY.__getitem__, default=UNKNOWN)
