@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine.case import Case, Lead
+from engine.case import Case, Feed, Lead
 from engine.parts import Price
 from engine.verdict import Item
 
@@ -27,7 +27,7 @@ def items(case: Case) -> tuple[Item, ...]:
     lines = []
     for feed in case.feeds:
         price = Price(0, 0) if feed.owned else feed.price
-        lines.append(Item(feed.id, feed.title, "1", price.low, price.high))
+        lines.append(Item(feed.id, feed_text(feed), "1", price.low, price.high))
     for hub in case.hubs:
         price = hub.strip.price if hub.strip and not hub.owned else Price(0, 0)
         lines.append(Item(hub.id, hub.title, "1", price.low, price.high))
@@ -35,6 +35,15 @@ def items(case: Case) -> tuple[Item, ...]:
         price = lead_price(lead)
         lines.append(Item(lead.id, describe(lead), "1", price.low, price.high))
     return tuple(lines)
+
+
+def feed_text(feed: Feed) -> str:
+    """One supply as a line of a shopping list."""
+    if feed.missing:
+        return f"{feed.title}, rating open"
+    if feed.part:
+        return f"{feed.title} for hours, {feed.peak:g} A keyed"
+    return f"{feed.title}: {feed.volts:g} V, {feed.continuous:g} A for hours, {feed.peak:g} A keyed"
 
 
 def describe(lead: Lead) -> str:

@@ -14,7 +14,7 @@ def lay_out(station: Station, shelf: Shelf) -> Station:
     """The station with a source, and a run to every load that takes direct current; what is there is kept."""
     sources = station.sources or (Source(_free(SUPPLY, station)),)
     station = replace(station, sources=sources)
-    fed = {run.end for run in station.runs}
+    fed = {run.end for run in station.runs if run.start is not None or len(sources) > 1}
     bare = [one.id for one in station.loads if one.id not in fed and not _on_mains(one.equipment, shelf)]
     if not bare:
         return station
@@ -26,8 +26,10 @@ def lay_out(station: Station, shelf: Shelf) -> Station:
     for strip in station.strips:
         if strip.id not in fed:
             added.append(Run(_free(f"{strip.id}-feed", station), sources[0].id, strip.id))
-    added += [Run(_free(f"{one}-lead", station), start, one) for one in bare]
-    return replace(station, runs=(*station.runs, *added))
+    there = {run.end for run in station.runs}
+    added += [Run(_free(f"{one}-lead", station), start, one) for one in bare if one not in there]
+    kept = [replace(run, start=start) if run.start is None else run for run in station.runs]
+    return replace(station, runs=(*kept, *added))
 
 
 def _on_mains(equipment: str | None, shelf: Shelf) -> bool:
@@ -37,7 +39,8 @@ def _on_mains(equipment: str | None, shelf: Shelf) -> bool:
 def _through_strip(station: Station, bare: list[str], shelf: Shelf) -> bool:
     if station.site.layout is not None:
         return station.site.layout == "fused strip"
-    return len(bare) + len(station.runs) > shelf.limits.leads_on_posts
+    there = sum(run.end not in bare for run in station.runs)
+    return len(bare) + there > shelf.limits.leads_on_posts
 
 
 def _free(name: str, station: Station) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import heapq
 import itertools
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
@@ -133,56 +134,55 @@ def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> Gaps:
 def leads(lead: Lead, open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) -> Iterator[Option[Lead]]:
     """Every filling of a lead that the rules keep, cheapest first.
 
-    ``keep`` asks the rules that need no solution, of a lead that may still have gaps; ``bears`` asks all of them.
+    ``keep`` asks the rules that need no solution, of a lead that may still have gaps; ``bears`` asks those that do.
     A part that is refused alone, with everything else open and at its best, is refused in every company.
     """
     bare = replace(lead, conductor=None, fuse_type=None, fuse_rating=None, contacts=None)
-    wires = [one for one in open_.wires if _wire_fits(bare, one, keep, bears)]
-    guards = [one for one in open_.guards if keep(replace(bare, fuse_type=one[0], fuse_rating=one[1]))]
-    ends = [one for one in open_.ends if keep(replace(bare, contacts=one))]
-    pairs = Pairs(keep, bare)
-    for option in _cheapest_first(bare, wires, guards, ends, pricing):
-        one = option.item
-        if pairs.fused(one) and pairs.ended(one) and keep(one) and bears(one):
-            yield option
-
-
-def _cheapest_first(
-    bare: Lead, wires: list[Wire], guards: list[Guard], ends: list[Ends], pricing: Pricing
-) -> list[Option[Lead]]:
-    made = [
-        replace(bare, conductor=size, insulation=skin, fuse_type=family, fuse_rating=rating, contacts=pair)
-        for (size, skin), (family, rating), pair in itertools.product(wires, guards, ends)
+    wires = [replace(bare, conductor=size, insulation=skin) for size, skin in open_.wires]
+    guards = [replace(bare, fuse_type=family, fuse_rating=rating) for family, rating in open_.guards]
+    ends = [replace(bare, contacts=pair) for pair in open_.ends]
+    parts = [
+        _sorted((Option(pricing.lead(one), one) for one in made if keep(one)), _name) for made in (wires, guards, ends)
     ]
-    return _sorted((Option(pricing.lead(one), one) for one in made), _name)
+    known: dict[tuple[int, ...], bool] = {}
+
+    def kept(places: tuple[int, ...], one: Lead) -> bool:
+        """Whether the wire alone, with its fuse, and with its contacts, is kept; each pair is asked once."""
+        wire, guard, end = places
+        alone = replace(one, fuse_type=None, fuse_rating=None, contacts=None)
+        for key, part, ask in (
+            ((0, wire), alone, bears),
+            ((1, wire, guard), replace(one, contacts=None), keep),
+            ((2, wire, end), replace(one, fuse_type=None, fuse_rating=None), keep),
+        ):
+            if key not in known:
+                known[key] = ask(part)
+            if not known[key]:
+                return False
+        return True
+
+    for cost, places in rising([[option.cost for option in made] for made in parts]):
+        wire, guard, end = (made[place].item for made, place in zip(parts, places, strict=True))
+        one = replace(wire, fuse_type=guard.fuse_type, fuse_rating=guard.fuse_rating, contacts=end.contacts)
+        if kept(places, one) and keep(one) and bears(one):
+            yield Option(cost, one)
 
 
-class Pairs:
-    """Remembers which wire goes with which fuse, and with which contacts."""
-
-    def __init__(self, keep: Keep, bare: Lead) -> None:
-        self.keep, self.bare = keep, bare
-        self._known: dict[tuple[object, ...], bool] = {}
-
-    def fused(self, one: Lead) -> bool:
-        """Whether the rules keep its wire with its fuse."""
-        return self._ask(one, (one.fuse_type.id if one.fuse_type else "", one.fuse_rating), contacts=None)
-
-    def ended(self, one: Lead) -> bool:
-        """Whether the rules keep its wire with its contacts."""
-        ids = tuple(end.id for end in one.contacts or ())
-        return self._ask(one, ids, fuse_type=None, fuse_rating=None)
-
-    def _ask(self, one: Lead, other: tuple[object, ...], **without: None) -> bool:
-        key = (one.conductor.id if one.conductor else "", one.insulation.id, *other)
-        if key not in self._known:
-            self._known[key] = self.keep(replace(one, **without))  # type: ignore[arg-type]
-        return self._known[key]
-
-
-def _wire_fits(bare: Lead, wire: Wire, keep: Keep, bears: Keep) -> bool:
-    one = replace(bare, conductor=wire[0], insulation=wire[1])
-    return keep(one) and bears(one)
+def rising(costs: list[list[Cost]]) -> Iterator[tuple[Cost, tuple[int, ...]]]:
+    """The places of one item from each sorted list, in rising order of their summed cost."""
+    if not all(costs):
+        return
+    first = (0,) * len(costs)
+    heap = [(add(*(made[0] for made in costs)), first)]
+    seen = {first}
+    while heap:
+        cost, places = heapq.heappop(heap)
+        yield cost, places
+        for at, place in enumerate(places):
+            after = (*places[:at], place + 1, *places[at + 1 :])
+            if place + 1 < len(costs[at]) and after not in seen:
+                seen.add(after)
+                heapq.heappush(heap, (add(*(made[n] for made, n in zip(costs, after, strict=True))), after))
 
 
 def _name(lead: Lead) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import heapq
 import itertools
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
@@ -17,7 +18,7 @@ from typing import Any
 
 from engine import options
 from engine.case import Case, Feed, Hub, Lead
-from engine.operating import Demand, Operating
+from engine.operating import CONDITIONS, SAGGING, Demand, Operating
 from engine.options import ZERO, Cost, Gaps, Option, Pricing, add
 from engine.parts import Shelf
 from engine.rules import book
@@ -26,7 +27,7 @@ from engine.station import Station
 from engine.verdict import Finding
 
 MOST_TRIES = 20_000
-"""Complete stations judged before the search gives up and says so."""
+"""Nodes opened before the search gives up; the caller is told."""
 
 
 KINDS = (STATION, SOURCE, RUN, LOAD)
@@ -94,7 +95,8 @@ class Search:
         self.given_insulation = {one.id for one in station.runs if one.insulation is not None}
         self.demand = Demand(case)
         self.hopeless = {(one.rule, one.about) for one in book.judge(Operating(case)) if not book.kept(one, relaxed)}
-        self._least = {slot.id: self._least_cost(slot) for slot in (*self.stages, *self.branches)}
+        self._least: dict[str, Cost] = {}
+        self._lists: dict[tuple[object, ...], Lazy] = {}
         self.tried = 0
         self._tick = itertools.count()
         self._heap: list[tuple[Cost, int, Callable[[], Case | None]]] = []
@@ -124,6 +126,7 @@ class Search:
         """The cheapest case that the rules accept, or None when there is none."""
         self._stage(Node(self.case, ZERO, 0))
         while self._heap and self.tried < MOST_TRIES:
+            self.tried += 1
             _, _, then = heapq.heappop(self._heap)
             found = then()
             if found is not None:
@@ -133,12 +136,26 @@ class Search:
     def _push(self, cost: Cost, then: Callable[[], Case | None]) -> None:
         heapq.heappush(self._heap, (cost, next(self._tick), then))
 
-    def _rest(self, stage: int) -> Cost:
-        """The least that everything from ``stage`` on can cost."""
-        slots = (*self.stages[stage:], *self.branches)
-        return add(ZERO, *(self._least[slot.id] for slot in slots))
+    def _rest(self, node: Node) -> Cost | None:
+        """The least that what is still open can cost after ``node``; None when some of it cannot be filled at all.
+
+        Whatever stands between a lead and its source and is still open counts as perfect.
+        """
+        costs = [self._least_cost(slot) for slot in self.stages[node.stage :]]
+        for slot in self.branches:
+            first = self._list(node.case, slot.id).get(0)
+            if first is None:
+                return None
+            costs.append(first.cost)
+        return add(ZERO, *costs)
 
     def _least_cost(self, slot: Slot) -> Cost:
+        """The least that an unshared choice for a stage costs, whatever the rules say of it."""
+        if slot.id not in self._least:
+            self._least[slot.id] = self._cheapest(slot)
+        return self._least[slot.id]
+
+    def _cheapest(self, slot: Slot) -> Cost:
         if slot.kind == SOURCE:
             made = options.feeds(self.station, slot.id, self.shelf, self.pricing)
             return made[0].cost if made else ZERO
@@ -151,7 +168,24 @@ class Search:
             [self.pricing.lead(replace(bare, fuse_type=family, fuse_rating=rating)) for family, rating in open_.guards],
             [self.pricing.lead(replace(bare, contacts=pair)) for pair in open_.ends],
         )
-        return add(*(_lowest(one) for one in parts))
+        return add(*(min(one, default=ZERO) for one in parts))
+
+    def _list(self, case: Case, id_: str) -> Lazy:
+        """The fillings of one lead in ``case``; made once for each way that its source side can look."""
+        key = (id_, self._upstream(case, id_))
+        if key not in self._lists:
+            self._lists[key] = Lazy(self._leads(case, id_))
+        return self._lists[key]
+
+    def _upstream(self, case: Case, id_: str) -> tuple[object, ...]:
+        lead = next(one for one in case.leads if one.id == id_)
+        operating = Operating(case, self.demand)
+        found: list[object] = [hub.strip.id if hub.strip else None for hub in case.hubs if hub.id == lead.start]
+        for one in case.path(lead.end)[:-1]:
+            ohms = [round(operating.stretch(one, condition).ohms, 9) for condition in CONDITIONS]
+            found += [*ohms, one.fuse_type.id if one.fuse_type else None, one.fuse_rating]
+        feed = case.source_of(lead.end)
+        return (*found, feed.part if feed else None, feed.volts if feed else None, bool(feed and feed.missing))
 
     def gaps(self, case: Case, id_: str) -> tuple[Lead, Gaps]:
         """A lead and what may fill its gaps."""
@@ -165,17 +199,20 @@ class Search:
         self._sibling(node, Lazy(self._options(node.case, self.stages[node.stage])), 0)
 
     def _sibling(self, node: Node, made: Lazy, index: int) -> None:
+        """Offer option ``index`` of a stage, and the next one when this one has had its turn."""
         option = made.get(index)
         if option is None:
             return
-        cost = add(node.cost, option.cost)
+        child = Node(put(node.case, option.item), add(node.cost, option.cost), node.stage + 1)
+        floor = add(child.cost, *(self._least_cost(slot) for slot in self.stages[child.stage :]))
 
-        def then() -> Case | None:
+        def weigh() -> None:
             self._sibling(node, made, index + 1)
-            self._stage(Node(put(node.case, option.item), cost, node.stage + 1))
-            return None
+            rest = self._rest(child)
+            if rest is not None:
+                self._push(add(child.cost, rest), lambda: self._stage(child))
 
-        self._push(add(cost, self._rest(node.stage + 1)), then)
+        self._push(floor, weigh)
 
     def _options(self, case: Case, slot: Slot) -> Iterator[Option[Any]]:
         if slot.kind == SOURCE:
@@ -195,10 +232,22 @@ class Search:
         def bears(one: Lead) -> bool:
             return self.refusal(put(case, one), (STATION, LOAD)) is None
 
-        return options.leads(lead, open_, self.pricing, keep, bears)
+        found = options.leads(lead, open_, self.pricing, keep, bears)
+        return self._better(case, found) if lead.shared else found
+
+    def _better(self, case: Case, found: Iterator[Option[Lead]]) -> Iterator[Option[Lead]]:
+        """Of shared leads, those that lose less than every cheaper one with the same fuse: only these can help."""
+        least: dict[tuple[str, float | None], float] = {}
+        for option in found:
+            one = option.item
+            ohms = Operating(put(case, one), self.demand).stretch(one, SAGGING).ohms
+            key = (one.fuse_type.id if one.fuse_type else "", one.fuse_rating)
+            if ohms < least.get(key, math.inf) - 1e-12:
+                least[key] = ohms
+                yield option
 
     def _leaves(self, node: Node) -> None:
-        lists = [Lazy(self._leads(node.case, slot.id)) for slot in self.branches]
+        lists = [self._list(node.case, slot.id) for slot in self.branches]
         seen: set[tuple[int, ...]] = set()
 
         def offer(indices: tuple[int, ...]) -> None:
@@ -209,7 +258,6 @@ class Search:
             chosen = [one for one in picks if one is not None]
 
             def then() -> Case | None:
-                self.tried += 1
                 case = node.case
                 for one in chosen:
                     case = put(case, one.item)
@@ -222,10 +270,6 @@ class Search:
             self._push(add(node.cost, *(one.cost for one in chosen)), then)
 
         offer((0,) * len(lists))
-
-
-def _lowest(costs: list[Cost]) -> Cost:
-    return min(costs, default=ZERO)
 
 
 def _open(lead: Lead) -> bool:

@@ -253,6 +253,8 @@ def show(value: float, kind: Kind, decimals: int | None = None) -> str:
     """
     scaled = value * 100 if kind is SHARE else value
     text = f"{scaled:.10g}" if decimals is None else f"{scaled:.{decimals}f}"
+    if "e-" in text:  # the grammar of read knows no exponents
+        text = f"{scaled:.15f}".rstrip("0").rstrip(".")
     return f"{text} {kind.symbol}"
 
 

@@ -1,0 +1,129 @@
+"""What tests of the engine share: the shipped shelf, and stations written as an owner would write them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import pytest
+
+from catalog.shelf import built_in
+from engine import check as checking
+from engine import plan as planning
+from engine import profile
+from engine.check import Verdict
+from engine.parts import Shelf
+from engine.plan import Plan
+from engine.station import Station
+from engine.verdict import Finding
+
+
+@dataclass(frozen=True)
+class Bench:
+    """The shipped shelf and the three things that are done with a station file."""
+
+    shelf: Shelf
+
+    def station(self, text: str) -> Station:
+        """The station in a file that holds ``text`` below its format and name."""
+        return profile.read(f'format = 1\nname = "test"\n{text}', self.shelf).station
+
+    def check(self, text: str) -> Verdict:
+        """The verdict on such a file."""
+        return checking.check(self.station(text), self.shelf)
+
+    def plan(self, text: str) -> Plan:
+        """The plan for such a file."""
+        return planning.plan(self.station(text), self.shelf)
+
+    def finding(self, text: str, rule: str, about: str) -> Finding:
+        """The one finding of ``rule`` about a part."""
+        return self.only(self.check(text), rule, about)
+
+    @staticmethod
+    def only(verdict: Verdict, rule: str, about: str) -> Finding:
+        """The one finding of ``rule`` about a part in a verdict."""
+        (found,) = (one for one in verdict.findings if (one.rule, one.about) == (rule, about))
+        return found
+
+    @staticmethod
+    def unsound(verdict: Verdict) -> list[Finding]:
+        """The findings that are unsound."""
+        return [one for one in verdict.findings if one.outcome == "unsound"]
+
+
+@pytest.fixture(scope="session")
+def shelf() -> Shelf:
+    """The catalogue as shipped."""
+    return built_in()
+
+
+@pytest.fixture(scope="session")
+def bench(shelf: Shelf) -> Bench:
+    """The shipped shelf, ready to read, check and plan stations."""
+    return Bench(shelf)
+
+
+Write = Callable[..., str]
+
+
+@pytest.fixture(scope="session")
+def desk() -> Write:
+    """Writes a sound station of one radio on one lead; any line of it may be changed or left out (None)."""
+
+    def write(**changes: object) -> str:
+        lines: dict[str, dict[str, object]] = {
+            "site": {"mains": "230 V", "circuit": "16 A", "coldest": "5 °C", "hottest": "30 °C"},
+            "load": {
+                "id": "hf",
+                "window": "13.8 V ± 15 %",
+                "receive": "1.5 A",
+                "transmit": "20 A",
+                "mode": "ssb",
+                "keyed": "30 %",
+                "follows": "steady current",
+                "fuse": "25 A",
+                "inlet": "keyed socket",
+            },
+            "source": {
+                "id": "psu",
+                "volts": "13.8 V",
+                "continuous": "30 A",
+                "peak": "30 A",
+                "limit": "33 A",
+                "tolerance": "1 %",
+                "regulation": "1 %",
+                "efficiency": "85 %",
+                "power_factor": "95 %",
+                "over_voltage": True,
+                "outlets": ["binding post"],
+            },
+            "run": {
+                "id": "lead",
+                "from": "psu",
+                "to": "hf",
+                "length": "1.5 m",
+                "conductor": "10 AWG",
+                "insulation": "105 °C",
+                "fuse": "25 A",
+                "contacts": ["ring terminal", "keyed plug"],
+            },
+            "wishes": {"headroom": "25 %"},
+        }
+        for key, value in changes.items():
+            table, _, name = key.partition("_")
+            lines[table][name] = value
+        return "\n".join(_table(name, rows) for name, rows in lines.items())
+
+    return write
+
+
+def _table(name: str, rows: dict[str, object]) -> str:
+    head = f"[{name}]" if name in ("site", "wishes") else f"[[{name}]]"
+    return "\n".join([head, *(f"{key} = {_toml(value)}" for key, value in rows.items() if value is not None)])
+
+
+def _toml(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, list):
+        return f"[{', '.join(map(_toml, value))}]"
+    return f'"{value}"' if isinstance(value, str) else str(value)

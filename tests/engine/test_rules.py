@@ -1,0 +1,199 @@
+"""Every rule of the book is seen to refuse a station and to accept the one that differs in that point alone."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+import pytest
+
+from engine.rules import book
+
+LAMPS = "".join(
+    f"""
+[[load]]
+id = "lamp{n}"
+class = "lamp"
+
+[[run]]
+id = "lamp{n}-lead"
+from = "{{start}}"
+to = "lamp{n}"
+length = "1 m"
+conductor = "16 AWG"
+insulation = "105 °C"
+fuse = "{{fuse}}"
+contacts = ["genderless 15 A", "bare strands under screw"]
+"""
+    for n in range(1, 6)
+)
+STRIP = """
+[[strip]]
+id = "strip"
+part = "{part}"
+
+[[run]]
+id = "feed"
+from = "psu"
+to = "strip"
+length = "0.5 m"
+conductor = "10 AWG"
+insulation = "105 °C"
+fuse = "10 A"
+contacts = ["ring terminal", "ring terminal"]
+"""
+
+
+def strip_of_lamps(part: str, fuse: str = "3 A") -> str:
+    """A strip of ``part`` with five lamps on it, each behind ``fuse``."""
+    return STRIP.format(part=part) + LAMPS.format(start="strip", fuse=fuse)
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A rule about a part: the changes that make the desk station fail it, and those with which it is met."""
+
+    rule: str
+    about: str
+    bad: dict[str, Any]
+    outcome: str
+    good: dict[str, Any] = field(default_factory=dict)
+    bad_more: str = ""
+    good_more: str = ""
+
+
+CARRIER = {"load_mode": "carrier", "load_keyed": "100 %"}
+KNOB = {"source_adjustable": True, "source_lowest": "13 V", "source_highest": "15 V"}
+
+PAIRS = [
+    Pair("described", "hf", {"load_window": None}, "unknown"),
+    Pair("rated", "psu", {"source_continuous": None, "source_peak": None}, "unknown"),
+    Pair("wall", "psu", {"site_circuit": "1.5 A"}, "unsound"),
+    Pair("wall", "psu", {"site_circuit": "2 A"}, "thin"),
+    Pair("budget", "station", {"wishes_budget": 1}, "thin", {"wishes_budget": 500}),
+    Pair("fed", "station", {"load_follows": "steady power", "run_conductor": "22 AWG", "run_length": "3 m"}, "unsound"),
+    Pair("window-floor", "hf", {"run_length": "15 m"}, "unsound"),
+    Pair("window-floor", "hf", {"load_window": "13.8 V ± 6 %"}, "thin"),
+    Pair("window-ceiling", "hf", {"source_volts": "15.8 V"}, "unsound"),
+    Pair("window-ceiling", "hf", {"source_volts": "15.5 V"}, "thin"),
+    Pair("drop", "hf", {"run_length": "12 m"}, "unsound"),
+    Pair("drop", "hf", {"run_length": "3 m"}, "thin"),
+    Pair("supply-peak", "psu", {"load_transmit": "31 A"}, "unsound"),
+    Pair("supply-peak", "psu", {"load_transmit": "28 A"}, "thin"),
+    Pair("supply-continuous", "psu", {**CARRIER, "source_continuous": "19 A"}, "unsound"),
+    Pair("supply-continuous", "psu", {**CARRIER, "source_continuous": "21 A"}, "thin"),
+    Pair("supply-headroom", "psu", {"source_continuous": "24 A"}, "thin", {"source_continuous": "25 A"}),
+    Pair("supply-knob", "psu", {**KNOB, "source_highest": "17 V"}, "unsound", {**KNOB, "source_locked": True}),
+    Pair("supply-knob", "psu", {**KNOB, "source_lowest": "9 V"}, "thin", KNOB),
+    Pair("supply-guard", "psu", {"source_over_voltage": False}, "thin"),
+    Pair("supply-guard", "psu", {"source_over_voltage": None}, "thin"),
+    Pair("supply-setting", "psu", {**KNOB, "source_volts": "12.5 V"}, "unsound", KNOB),
+    Pair(
+        "supply-posts", "psu", {}, "thin", bad_more=LAMPS.format(start="psu", fuse="3 A"),
+        good_more=strip_of_lamps("strip-8"),
+    ),
+    Pair("ampacity", "lead", {**CARRIER, "run_conductor": "16 AWG", "run_insulation": "60 °C"}, "unsound"),
+    Pair("ampacity", "lead", {**CARRIER, "run_conductor": "14 AWG", "run_insulation": "60 °C"}, "thin"),
+    Pair(
+        "short-circuit", "lead", {"source_limit": "100 A", "run_conductor": "14 AWG", "run_fuse": "80 A"}, "unsound",
+        {"source_limit": "300 A"},
+    ),
+    Pair("fuse-present", "lead", {"run_fuse": "none", "run_conductor": "16 AWG"}, "unsound"),
+    Pair("fuse-present", "lead", {"run_fuse": "none"}, "thin"),
+    Pair("fuse-present", "lead", {"run_fuse": None}, "unknown"),
+    Pair("fuse-guards", "lead", {"run_fuse": "100 A"}, "unsound"),
+    Pair("fuse-guards", "lead", {"run_fuse": "80 A"}, "thin"),
+    Pair("fuse-carries", "lead", {"run_fuse": "15 A"}, "unsound"),
+    Pair("fuse-carries", "lead", {"run_fuse": "20 A"}, "thin"),
+    Pair("fuse-snug", "lead", {"run_fuse": "40 A"}, "thin"),
+    Pair("fuse-volts", "lead", {"source_volts": "48 V"}, "unsound"),
+    Pair("fuse-breaking", "lead", {"source_limit": "1200 A"}, "unsound"),
+    Pair("fuse-made", "lead", {"run_fuse": "22 A"}, "unknown"),
+    Pair("fuse-place", "lead", {"run_fuse_at": "0.5 m", "source_limit": "300 A"}, "unsound"),
+    Pair("fuse-place", "lead", {"run_fuse_at": "0.5 m"}, "thin", {"run_fuse_at": "7 in"}),
+    Pair(
+        "fuse-order", "lamp1-lead", {}, "thin", bad_more=strip_of_lamps("strip-8", fuse="10 A"),
+        good_more=strip_of_lamps("strip-8"),
+    ),
+    Pair("contact-known", "lead", {"run_contacts": None}, "unknown"),
+    Pair("contact-carries", "lead", {"run_contacts": ["bare strands under screw", "keyed plug"]}, "unsound"),
+    Pair("contact-carries", "lead", {"load_transmit": "28 A"}, "thin"),
+    Pair("contact-takes", "lead", {"run_conductor": "2 AWG"}, "unsound"),
+    Pair("contact-takes", "lead", {"run_conductor": "18 AWG"}, "unsound"),
+    Pair("contact-fits", "lead", {"run_contacts": ["accessory plug", "keyed plug"]}, "unsound"),
+    Pair("contact-fits", "lead", {"load_inlet": "barrel socket"}, "unsound"),
+    Pair("contact-strands", "lead", {"run_contacts": ["bare strands under screw", "keyed plug"]}, "thin"),
+    Pair("contact-strands", "lead", {"run_contacts": ["soldered strands under screw", "keyed plug"]}, "unsound"),
+    Pair(
+        "contact-heat", "lead", {**CARRIER, "load_transmit": "26 A", "run_contacts": ["accessory plug", "keyed plug"]},
+        "unsound", CARRIER,
+    ),
+    Pair(
+        "strip-carries", "feed", {}, "unsound", bad_more=strip_of_lamps("strip-4"),
+        good_more=strip_of_lamps("strip-8"),
+    ),
+]  # fmt: skip
+
+ONLY_ASKS = {"described", "rated", "contact-known", "fuse-made"}
+"""Rules that ask for what is missing: where nothing is, the question does not arise and there is no finding."""
+
+ONLY_TELLS = {"contact-holds"}
+"""Rules that remind and never refuse: a contact without a lock is common practice if the cable is tied."""
+
+
+def found(bench: Any, text: str, rule: str, about: str) -> Any:
+    """The finding of a rule about a part, or None."""
+    hits = [one for one in bench.check(text).findings if (one.rule, one.about) == (rule, about)]
+    assert len(hits) <= 1
+    return hits[0] if hits else None
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids=lambda one: f"{one.rule}-{one.outcome}")
+def test_a_rule_refuses_one_station_and_accepts_its_neighbour(bench: Any, desk: Callable[..., str], pair: Pair) -> None:
+    """Each rule is not sound in the first station and sound in the second (this house's rules)."""
+    bad = found(bench, desk(**pair.bad) + pair.bad_more, pair.rule, pair.about)
+    assert bad.outcome == pair.outcome, bad.says
+    good = found(bench, desk(**pair.good) + pair.good_more, pair.rule, pair.about)
+    if pair.rule in ONLY_ASKS:
+        assert good is None
+    else:
+        assert good.outcome == "sound", good.says
+
+
+def test_every_rule_of_the_book_is_seen_to_refuse() -> None:
+    """A rule added to the book must be added here, with a station that it refuses (this house's completeness)."""
+    assert {pair.rule for pair in PAIRS} | ONLY_TELLS == {rule.id for rule in book.RULES}
+    assert not {pair.rule for pair in PAIRS} & ONLY_TELLS
+
+
+def test_a_contact_without_a_lock_is_told_and_not_refused(bench: Any, desk: Callable[..., str]) -> None:
+    """The reminder names the loose contact and only it (common practice, no source)."""
+    loose = desk(source_outlets=["genderless socket"], run_contacts=["genderless 30 A", "keyed plug"])
+    assert "genderless 30 A on lead does not lock" in bench.finding(loose, "contact-holds", "lead").says
+    assert "hold against a pull" in bench.finding(desk(), "contact-holds", "lead").says
+
+
+def test_the_desk_station_itself_is_sound(bench: Any, desk: Callable[..., str]) -> None:
+    """The station that the pairs above start from is sound in every point, so each change is the only cause."""
+    assert [one.says for one in bench.check(desk()).findings if one.outcome != "sound"] == []
+
+
+def test_every_refusal_carries_a_sentence_and_every_limit_a_figure(bench: Any, desk: Callable[..., str]) -> None:
+    """A finding says what is wrong in words, and wherever it names a limit it names the figure (this house)."""
+    for pair in PAIRS:
+        for one in bench.check(desk(**pair.bad) + pair.bad_more).findings:
+            assert one.says and one.basis
+            if one.limit is not None and one.rule != "fuse-present":
+                assert one.figure is not None, one
+
+
+def test_the_working_shown_is_the_working_done(bench: Any, desk: Callable[..., str]) -> None:
+    """Adding up the terms that a drop shows gives the drop, and the source less the drop the floor's figure."""
+    verdict = bench.check(desk())
+    drop, floor = bench.only(verdict, "drop", "hf").figure, bench.only(verdict, "window-floor", "hf").figure
+    assert sum(term.value for term in drop.terms.values()) == pytest.approx(drop.value)
+    losses = sum(term.value for name, term in floor.terms.items() if name != "source")
+    assert floor.terms["source"].value - losses == pytest.approx(floor.value)
+    sagging = next(
+        one for one in verdict.operating.points() if one.condition.name == "sagging" and one.state.name == "hf keyed"
+    )
+    assert sagging.volts["hf"] == pytest.approx(floor.value, abs=1e-9)

@@ -1,0 +1,144 @@
+"""The command line: the wizard on a terminal; plan and check without one."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import shutil
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+SOUND, UNSOUND, UNREADABLE = 0, 1, 2
+
+TEACH = """\
+Without arguments, shackrail opens the wizard: guided screens that end in a saved station profile.
+
+A station file is TOML; what you leave out is a gap for the plan to fill:
+
+  format = 1
+  name = "My first station"
+
+  [[load]]
+  id = "hf"
+  class = "hf-100w"
+  transmit = "22 A"
+
+  shackrail plan my-station.toml -o my-profile.toml   choose supply, cable, fuses and contacts, with reasons
+  shackrail check my-profile.toml                     judge a station as it stands
+  shackrail plan harbour-street                       a worked station by its name
+  shackrail list equipment                            the classes that a file may name
+
+Exit status: 0 nothing unsound, 1 something unsound or no plan, 2 a file could not be read or wrong usage.
+"""
+
+
+def parser() -> argparse.ArgumentParser:
+    """The command line's grammar."""
+    top = argparse.ArgumentParser(
+        prog="shackrail",
+        description="Plans, checks and documents the DC power of an amateur-radio station.",
+        epilog=TEACH,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    commands = top.add_subparsers(dest="command", metavar="COMMAND")
+    plan = commands.add_parser("plan", help="choose what a station still needs, with reasons")
+    plan.add_argument("file", help="a station file, or the name of a worked station")
+    plan.add_argument("-o", "--out", metavar="OUT", help="write the station profile to this file")
+    plan.add_argument("--again", action="store_true", help="choose anew what an earlier plan chose")
+    plan.add_argument("--json", action="store_true", help="print one JSON object instead of words")
+    check = commands.add_parser("check", help="judge stations as they stand")
+    check.add_argument("files", nargs="+", metavar="FILE", help="station files, or names of worked stations")
+    check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
+    listing = commands.add_parser("list", help="show what the catalogue knows")
+    listing.add_argument("table", choices=("equipment", "supplies", "contacts", "fuses", "modes", "stations"))
+    return top
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; the exit status of the design."""
+    try:
+        return _run(parser().parse_args(arguments))
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return SOUND
+
+
+def _run(args: argparse.Namespace) -> int:
+    if args.command is None:
+        return _wizard()
+    from engine.fields import Problems
+    from wizard import store
+
+    try:
+        shelf = store.load_shelf()
+    except Problems as error:
+        return _complain([str(problem) for problem in error.found])
+    if args.command == "list":
+        return _list(args.table, shelf)
+    from wizard import commands
+
+    done = commands.plan(args, shelf) if args.command == "plan" else commands.check(args, shelf)
+    for line in done.out:
+        print(line)
+    if done.errors:
+        _complain(done.errors)
+    return done.status
+
+
+def _wizard() -> int:
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        return _complain(["the wizard needs a terminal; without one use: shackrail plan FILE, or shackrail check FILE"])
+    from engine.fields import Problems
+    from wizard.app import ShackrailApp
+
+    try:
+        app = ShackrailApp()
+    except Problems as error:
+        return _complain([str(problem) for problem in error.found])
+    goodbye = app.run()
+    if goodbye:
+        print(goodbye)
+    return SOUND if app.return_code in (None, 0) else UNSOUND
+
+
+def _complain(lines: Sequence[str]) -> int:
+    for line in lines:
+        print(f"shackrail: {line}", file=sys.stderr)
+    return UNREADABLE
+
+
+def _list(table: str, shelf: object) -> int:
+    from wizard import store
+
+    if table == "stations":
+        rows = [(name, _first_name(path)) for name, path in store.worked().items()]
+    else:
+        rows = [(key, row.title) for key, row in getattr(shelf, table).items()]
+    wide = max(len(key) for key, _ in rows)
+    for key, title in rows:
+        print(f"{key:<{wide}}  {title}")
+    return SOUND
+
+
+def _first_name(path: Path) -> str:
+    import tomllib
+
+    return str(tomllib.loads(path.read_text(encoding="utf-8")).get("name", ""))
+
+
+def width() -> int:
+    """Columns to write in: the terminal's, within what reads well."""
+    return max(60, min(shutil.get_terminal_size((100, 24)).columns, 110))
+
+
+def dump(data: object) -> str:
+    """One JSON object on one line."""
+    return json.dumps(data, ensure_ascii=False, allow_nan=False)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,90 @@
+"""The commands without a screen: each gives lines to print, errors and an exit status."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from engine import check as checking
+from engine import plan as planning
+from engine import profile
+from engine.check import Verdict
+from engine.fields import Problems
+from engine.parts import Shelf
+from engine.plan import Plan
+from engine.report import derived, report
+from engine.verdict import UNSOUND
+from wizard import store
+from wizard.cli import dump, width
+from wizard.papers.words import check_lines, plan_lines
+
+
+@dataclass
+class Done:
+    """What a command has to say."""
+
+    status: int = 0
+    out: list[str] = field(default_factory=list)
+    errors: list[str] = field(default_factory=list)
+
+    def fail(self, lines: Sequence[str], status: int = 2) -> Done:
+        """Note errors."""
+        self.errors += lines
+        self.status = max(self.status, status)
+        return self
+
+
+def plan(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Plan one station, print it, and write the profile where asked."""
+    done, path = Done(), store.find(args.file)
+    try:
+        read = profile.read(store.read_text(path), shelf)
+        station, kept = read.station, read.choices
+        if args.again:
+            station, kept = planning.reopen(station, kept), ()
+        made = planning.plan(station, shelf, kept)
+    except store.StoreError as error:
+        return done.fail([str(error)])
+    except Problems as error:
+        return done.fail(store.problems_of(path, error))
+    done.out = [dump(report(made.verdict, made.notes))] if args.json else list(plan_lines(made, width()))
+    done.status = 1 if made.verdict.outcome == UNSOUND or not made.complete else 0
+    if args.out:
+        _save(done, Path(args.out), made, args.json)
+    return done
+
+
+def _save(done: Done, path: Path, made: Plan, quiet: bool) -> None:
+    try:
+        fresh = store.save(path, profile_text(made.verdict))
+    except store.StoreError as error:
+        done.fail([str(error)])
+        return
+    if not quiet:
+        done.out += ["", f"saved to {path}" if fresh else f"{path} holds this already; left as it is"]
+
+
+def profile_text(verdict: Verdict) -> str:
+    """The profile of a judged station."""
+    return profile.write(verdict.station, derived(verdict))
+
+
+def check(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Judge each station; one that cannot be read does not stop the others."""
+    done = Done()
+    for name in args.files:
+        path = store.find(name)
+        try:
+            read = profile.read(store.read_text(path), shelf)
+        except store.StoreError as error:
+            done.fail([str(error)])
+            continue
+        except Problems as error:
+            done.fail(store.problems_of(path, error))
+            continue
+        verdict = checking.check(read.station, shelf, read.choices)
+        done.out += [dump(report(verdict))] if args.json else list(check_lines(verdict))
+        done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
+    return done

@@ -1,0 +1,50 @@
+"""Every command of the wizard, declared once: keys, footer and help page all come from this list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from textual.binding import Binding, BindingType
+
+
+@dataclass(frozen=True)
+class Command:
+    """One command: its keys, the action it runs, its name in the footer and what it does."""
+
+    keys: str
+    action: str
+    name: str
+    says: str
+    show: bool = True
+    priority: bool = False
+
+    def binding(self) -> Binding:
+        """The command as Textual binds it."""
+        return Binding(self.keys, self.action, self.name, show=self.show, priority=self.priority)
+
+
+HELP = Command("f1", "help", "Help", "what the question in focus is for, and where to find its answer")
+UNKNOWN = Command(
+    "f2", "unknown", "I don't know", "empty the answer in focus; a careful value is taken and written down"
+)
+BACK = Command("f3,ctrl+b", "back", "Back", "the step before; nothing is lost")
+NEXT = Command("f4,ctrl+n", "next", "Next", "the next step")
+JUMP = Command("f5,ctrl+t", "jump", "Jump", "any step by its name")
+UNDO = Command("f6,ctrl+z", "undo", "Undo", "take the last answer back")
+ADD = Command("f7,insert", "add", "Add", "add a piece of equipment")
+REMOVE = Command("f8,delete", "remove", "Remove", "take the highlighted piece of equipment out")
+WORKING = Command("f9", "working", "Working", "the arithmetic behind the highlighted figure")
+SAVE = Command("f10,ctrl+s", "save", "Save", "save the station profile")
+LEAVE = Command("ctrl+q", "leave", "Quit", "leave; a draft is kept", priority=True)
+BREAK = Command("ctrl+c", "leave", "Quit", "leave; a draft is kept", show=False, priority=True)
+
+EVERYWHERE = (LEAVE, BREAK)
+STEPPING = (HELP, BACK, NEXT, JUMP, UNDO, SAVE)
+FORM = (HELP, UNKNOWN, BACK, NEXT, JUMP, UNDO, SAVE)
+EQUIPMENT = (HELP, ADD, REMOVE, BACK, NEXT, JUMP, UNDO, SAVE)
+RESULT = (HELP, BACK, JUMP, WORKING, SAVE)
+
+
+def bindings(commands: tuple[Command, ...]) -> list[BindingType]:
+    """The bindings of a screen."""
+    return [one.binding() for one in commands]

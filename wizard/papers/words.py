@@ -1,0 +1,118 @@
+"""A verdict in words, for a terminal or a printer: plain lines, nothing that needs colour or a screen."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from engine.cautions import cautions
+from engine.check import Verdict
+from engine.plan import Plan
+from engine.terminals import Terminal, terminals
+from engine.verdict import Choice, Finding
+
+MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
+"""A mark beside the word, so that neither depends on colour."""
+
+WIDTH = 100
+
+_UNIT = re.compile(r"(?<=\d) (?=(?:V|A|W|Ω|mΩ|m|mm²|°C|%|s|AWG)\b|%|°C|mm²)")
+"""The space between a number and its unit, where no line may break."""
+
+
+def wrap(text: str, width: int, hang: int = 0) -> list[str]:
+    """``text`` in lines of at most ``width``, the later ones indented by ``hang``."""
+    tied = _UNIT.sub("\u00a0", text)
+    lines = textwrap.wrap(tied, width, subsequent_indent=" " * hang, break_long_words=False) or [""]
+    return [line.replace("\u00a0", " ") for line in lines]
+
+
+def headline(verdict: Verdict) -> str:
+    """The outcome in one line."""
+    counts = [f"{sum(one.outcome == word for one in verdict.findings)} {word}" for word in reversed(MARK)]
+    return f"{verdict.station.name}: {verdict.outcome.upper()} ({', '.join(counts)})"
+
+
+def finding_line(one: Finding) -> str:
+    """One finding in one line."""
+    return f"{MARK[one.outcome]} {one.outcome:<7} {one.rule:<17} {one.says}"
+
+
+def check_lines(verdict: Verdict) -> Iterator[str]:
+    """The outcome, then every finding, worst first."""
+    yield headline(verdict)
+    yield from (finding_line(one) for one in verdict.findings)
+
+
+def terminal_line(one: Terminal) -> str:
+    """One load's volts against its window."""
+    window = f"window {one.window[0]:.2f} to {one.window[1]:.2f} V" if one.window else "window not known"
+    if one.lowest is None or one.highest is None or one.expected is None:
+        return f"{one.id:<12} {one.state or 'volts not known yet'}; {window}"
+    worst = f"{one.lowest:.2f} V at worst ({one.state})"
+    return f"{one.id:<12} {worst}, {one.expected:.2f} V expected, up to {one.highest:.2f} V at rest; {window}"
+
+
+def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
+    """The whole plan in words."""
+    verdict = plan.verdict
+    yield headline(verdict)
+    for note in plan.notes:
+        yield from wrap(f"* {note}", width, 2)
+    yield from _section("What to buy, and why", _bought(verdict, width))
+    yield from _section(
+        "Volts at each load's own terminals", (terminal_line(one) for one in terminals(verdict.operating))
+    )
+    yield from _section("What is not sound", _open(verdict, width))
+    yield from _section("Switching on", _numbered([f"{one.do}; go on when {one.verify}" for one in verdict.on], width))
+    yield from _section("Switching off", _numbered([f"{one.do}; {one.verify}" for one in verdict.off], width))
+    said = [f"{one.about} = {one.value}: {one.basis}; see {one.find}" for one in verdict.assumptions]
+    yield from _section("Taken without your word", _bullets(said, width))
+    care = [f"{one.word} ({one.about}): {one.says}" for one in cautions(verdict.case, verdict.findings)]
+    yield from _section("Take care", _bullets(care, width))
+
+
+def _section(title: str, lines: Iterator[str]) -> Iterator[str]:
+    body = list(lines)
+    if body:
+        yield ""
+        yield title
+        yield from (f"  {line}" if line else "" for line in body)
+
+
+def _bought(verdict: Verdict, width: int) -> Iterator[str]:
+    if not verdict.choices and not any(one.high for one in verdict.items):
+        return
+    for item in verdict.items:
+        price = f"{item.low:.0f} to {item.high:.0f}" if item.high else "yours already"
+        yield from wrap(f"{item.about}: {item.what}  [{price}]", width - 2, 4)
+        for choice in verdict.choices:
+            if choice.about.partition(".")[0] == item.about:
+                yield from _reason(choice, width)
+    low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
+    yield f"together about {(low + high) / 2:.0f} ({low:.0f} to {high:.0f}); prices are illustrative, put yours instead"
+
+
+def _reason(choice: Choice, width: int) -> Iterator[str]:
+    key = choice.about.partition(".")[2]
+    yield from (f"    {line}" for line in wrap(f"{key}: {choice.chosen}, because {choice.because}", width - 6, 2))
+    for one in choice.refused[:1]:
+        text = f"not {one.candidate} ({one.rule}): {one.says}"
+        yield from (f"      {line}" for line in wrap(text, width - 8, 2))
+
+
+def _open(verdict: Verdict, width: int) -> Iterator[str]:
+    for one in verdict.findings:
+        if one.outcome != "sound":
+            yield from wrap(finding_line(one), width - 2, 4)
+
+
+def _numbered(texts: Sequence[str], width: int) -> Iterator[str]:
+    for number, text in enumerate(texts, 1):
+        yield from wrap(f"{number}. {text}", width - 2, 3)
+
+
+def _bullets(texts: Sequence[str], width: int) -> Iterator[str]:
+    for text in texts:
+        yield from wrap(f"- {text}", width - 2, 2)

@@ -1,0 +1,109 @@
+"""The doors: a first supply, an amplifier to add, a second opinion, a file, a worked station, a draft."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.widgets import Footer, OptionList
+from textual.widgets.option_list import Option
+
+from engine.fields import Problems
+from wizard import keymap, store
+from wizard.screens.base import Base
+from wizard.screens.open import Open
+from wizard.session import JUDGE, PLAN, from_draft, from_file
+from wizard.widgets.plain import Plain, plain
+
+WELCOME = (
+    "Clean power for every radio, at its own terminals, while it transmits, on the supply's worst day. "
+    "Choose a door; arrows move, Enter opens."
+)
+AMPLIFIER_SHUT = (
+    "The amplifier door is not open yet. Until it is: take 'A first supply', add the amplifier beside your radio, "
+    "and mark the supply that you own."
+)
+DOORS = (
+    ("first", "A first supply", "you have radios, or will have; find supply, cable, fuses and contacts"),
+    ("amplifier", "An amplifier to add", "not open yet"),
+    ("judge", "A second opinion", "describe what stands there today and have it judged"),
+    ("open", "Open a station file", "go on with a profile of yours"),
+    ("judge-file", "Judge a station file", "a profile as it stands, nothing chosen"),
+    ("worked", "A worked station", "look at an example from start to end"),
+)
+
+
+class Door(Base):
+    """Where everybody starts."""
+
+    BINDINGS = keymap.bindings((keymap.HELP,))
+
+    def compose(self) -> ComposeResult:
+        """The doors and the drafts."""
+        yield Plain("Shackrail: direct-current power for an amateur-radio station", id="heading")
+        yield Plain(WELCOME, id="intro")
+        with Vertical(id="middle"):
+            yield OptionList(*self._options(), markup=False, id="doors")
+            yield Plain("", id="said")
+        yield Footer(compact=True, show_command_palette=False)
+
+    def _options(self) -> list[Option]:
+        doors = [Option(plain(f"{title}  -  {says}"), id=id_) for id_, title, says in DOORS]
+        drafts = [Option(plain(f"Go on with the draft: {name}"), id=f"draft:{path}") for path, name in self._drafts()]
+        return [*drafts, *doors]
+
+    def _drafts(self) -> list[tuple[Path, str]]:
+        held = [(path, from_draft(path, self.wizard.shelf)) for path in store.drafts()]
+        return [
+            (path, f"{one.document.get('name', 'no name yet')} ({path.stem[:10]}, {len(one.rows('load'))} loads)")
+            for path, one in held[:3]
+            if one is not None
+        ]
+
+    def on_mount(self) -> None:
+        """Put the cursor on the first door."""
+        doors = self.query_one("#doors", OptionList)
+        doors.focus()
+        doors.highlighted = 0
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go through a door."""
+        event.stop()
+        id_ = event.option.id or ""
+        if id_ == "amplifier":
+            self._say(AMPLIFIER_SHUT)
+        elif id_ in ("open", "judge-file", "worked"):
+            mode = JUDGE if id_ == "judge-file" else PLAN
+            self.app.push_screen(Open(id_ == "worked"), lambda path: self._opened(path, mode))
+        elif id_.startswith("draft:"):
+            self._draft(Path(id_.removeprefix("draft:")))
+        else:
+            self.wizard.begin(JUDGE if id_ == "judge" else PLAN)
+
+    def _opened(self, path: Path | None, mode: str) -> None:
+        if path is None:
+            return
+        try:
+            session = from_file(path, self.wizard.shelf, mode)
+        except store.StoreError as error:
+            self._say(f"! {error}")
+        except Problems as error:
+            self._say("\n".join(f"! {path.name}: {one}" for one in error.found[:8]))
+        else:
+            self.wizard.go_on(session)
+
+    def _draft(self, path: Path) -> None:
+        session = from_draft(path, self.wizard.shelf)
+        if session is None:
+            self._say(f"! the draft {path.name} cannot be read any more")
+        else:
+            self.wizard.go_on(session)
+
+    def _say(self, text: str) -> None:
+        self.query_one("#said", Plain).say(text)
+
+    def help_text(self) -> str:
+        """What the program is for."""
+        doors = "\n".join(f"{title}: {says}" for _, title, says in DOORS)
+        return f"{WELCOME}\n\n{doors}\n\nEverything works offline. A draft is kept at every answer."

@@ -1,0 +1,192 @@
+"""A step made of questions: one screen for all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.events import DescendantFocus
+
+from engine.parts import Equipment
+from wizard import keymap, questions
+from wizard.questions import Question
+from wizard.screens.base import StepScreen
+from wizard.session import PLAN, understood
+from wizard.widgets.answer import Answer
+from wizard.widgets.plain import Plain
+
+
+class Form(StepScreen):
+    """Questions one below the other, with the help of the one in focus beneath."""
+
+    BINDINGS = keymap.bindings(keymap.FORM)
+
+    def asked(self) -> Iterator[tuple[str, Question, int]]:
+        """The questions: a heading for each group, the question, and which row it is about."""
+        for question in self.step.questions:
+            yield "", question, 0
+
+    def row(self, index: int) -> Equipment | None:
+        """The class of equipment that load ``index`` belongs to."""
+        loads = self.session.rows("load")
+        name = str(loads[index].get("class", "")) if index < len(loads) else ""
+        return self.session.shelf.equipment.get(name)
+
+    def body(self) -> ComposeResult:
+        """The questions."""
+        with VerticalScroll(id="form", can_focus=False):
+            group, some = "", False
+            for heading, question, index in self.asked():
+                some = True
+                if heading and heading != group:
+                    group = heading
+                    yield Plain(heading, classes="group")
+                row = self.row(index) if question.table == "load" else None
+                taken = questions.hint(question, row, self.session.shelf)
+                yield Answer(question, index, self.session.text(question, index), taken)
+            if not some:
+                yield Plain("Add your equipment first: each piece gets a lead here.", classes="group")
+
+    def on_mount(self) -> None:
+        """Show what was understood, and put the cursor into the first field."""
+        super().on_mount()
+        self.echo()
+        first = next(iter(self.query(Answer)), None)
+        if first:
+            first.field.focus()
+
+    def echo(self) -> None:
+        """What every answer was understood as, or what is wrong with it."""
+        problems = self.session.problems()
+        for answer in self.query(Answer):
+            problem = self.session.fault(problems, answer.question, answer.index) if answer.text else None
+            answer.echo(problem, understood(self.session, answer.question, answer.index))
+
+    def on_answer_given(self, event: Answer.Given) -> None:
+        """Take an answer into the session."""
+        event.stop()
+        self.session.answer(event.answer.question, event.text, event.answer.index)
+        self.wizard.changed()
+        self.echo()
+        self.query_one("#heading", Plain).say(self.heading())
+
+    def on_answer_entered(self, event: Answer.Entered) -> None:
+        """Enter goes to the next question, and from the last one to Next."""
+        event.stop()
+        self.focus_next()
+
+    def on_descendant_focus(self, event: DescendantFocus) -> None:
+        """Keep the question in focus in sight, and the hardware cursor with it for screen readers."""
+        answer = self.focused_answer()
+        if answer:
+            answer.scroll_visible(animate=False)
+            self.query_one("#intro", Plain).say(f"{answer.question.why} Find it: {answer.question.where}")
+
+    def focused_answer(self) -> Answer | None:
+        """The question in focus."""
+        here = self.focused
+        return next((one for one in here.ancestors if isinstance(one, Answer)), None) if here else None
+
+    def action_unknown(self) -> None:
+        """I don't know: empty the answer in focus."""
+        answer = self.focused_answer()
+        if answer:
+            answer.clear()
+
+    def help_text(self) -> str:
+        """The help of the question in focus."""
+        answer = self.focused_answer()
+        if answer is None:
+            return self.step.intro
+        asked = answer.question
+        lines = [
+            asked.asks,
+            "",
+            asked.why,
+            "",
+            f"Where to find it: {asked.where}",
+            f"Write for example: {asked.example}",
+        ]
+        if answer.taken:
+            lines.append(f"While it is open: {answer.taken}")
+        return "\n".join(lines)
+
+
+class Use(Form):
+    """The first step."""
+
+    step_id = "use"
+
+
+class SupplyForm(Form):
+    """The supply."""
+
+    step_id = "supply"
+
+
+class SiteForm(Form):
+    """The site."""
+
+    step_id = "site"
+
+
+class WishesForm(Form):
+    """The wishes."""
+
+    step_id = "wishes"
+
+
+class Leads(Form):
+    """One lead to each load that takes direct current."""
+
+    step_id = "leads"
+
+    def asked(self) -> Iterator[tuple[str, Question, int]]:
+        """The questions about each lead."""
+        asked = questions.LEAD if self.session.mode == PLAN else questions.LEAD_AS_IT_STANDS
+        for index, load in enumerate(self.session.rows("load")):
+            row = self.row(index)
+            if row and row.feed != "dc":
+                continue
+            for question in asked:
+                yield f"The lead to {load.get('id', '')}", question, index
+
+
+class LoadForm(Form):
+    """One piece of equipment."""
+
+    step_id = "loads"
+
+    def __init__(self, index: int) -> None:
+        super().__init__()
+        self.index = index
+
+    def asked(self) -> Iterator[tuple[str, Question, int]]:
+        """The questions that suit this kind of equipment."""
+        row = self.row(self.index)
+        for question in questions.LOAD:
+            if row and question.key in _pointless(row):
+                continue
+            yield row.title if row else "Equipment with figures of its own", question, self.index
+
+    def action_back(self) -> None:
+        """Back to the list of equipment."""
+        self.wizard.to_step("loads")
+
+    def action_next(self) -> None:
+        """Done with this piece: back to the list."""
+        self.wizard.to_step("loads")
+
+    def action_undo(self) -> None:
+        """Take the last answer back; the list if the piece itself is gone."""
+        if self.session.undo():
+            self.wizard.changed()
+            there = self.index < len(self.session.rows("load"))
+            self.wizard.show(LoadForm(self.index)) if there else self.wizard.to_step("loads")
+
+
+def _pointless(row: Equipment) -> set[str]:
+    if row.feed != "dc":
+        return {"window", "receive", "transmit", "busy", "mode", "keyed", "follows", "fuse"}
+    return {"busy"} if row.transmit else {"transmit", "mode", "keyed"}

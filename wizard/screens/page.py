@@ -1,0 +1,43 @@
+"""A page of plain text over the current screen: help, and the working of a figure."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import Vertical, VerticalScroll
+from textual.screen import ModalScreen
+
+from wizard import keymap
+from wizard.widgets.plain import Plain
+
+
+class Page(ModalScreen[None]):
+    """Text to read; any of Esc, Enter, F1 leaves it."""
+
+    BINDINGS = [("escape,enter,f1,f9,q", "leave_page", "Back")]
+
+    def __init__(self, title: str, text: str) -> None:
+        super().__init__()
+        self.heading, self.text = title, text
+
+    def compose(self) -> ComposeResult:
+        """The text, and under help the keys."""
+        with Vertical(classes="dialog"):
+            yield Plain(f"{self.heading}   (Esc leaves this page)", classes="group")
+            with VerticalScroll():
+                yield Plain(self.text)
+                if self.heading == "Help":
+                    yield Plain(_keys(), classes="keys")
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll."""
+        self.query_one(VerticalScroll).focus()
+
+    def action_leave_page(self) -> None:
+        """Back to the screen beneath."""
+        self.dismiss(None)
+
+
+def _keys() -> str:
+    every = dict.fromkeys((*keymap.FORM, *keymap.EQUIPMENT, *keymap.RESULT, *keymap.EVERYWHERE))
+    lines = [f"{one.keys.replace(',', ' or '):<16} {one.name}: {one.says}" for one in every]
+    return "Keys\n" + "\n".join(lines) + "\nTab and arrows     move between fields; Enter goes on"

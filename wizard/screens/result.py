@@ -1,0 +1,198 @@
+"""The plan or the verdict: what to buy, the volts, the findings, the switching order, and what was assumed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from textual.app import ComposeResult
+from textual.containers import Vertical, VerticalScroll
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+from engine.cautions import cautions
+from engine.fields import Problems
+from engine.plan import Plan
+from engine.rules.book import BY_ID
+from engine.terminals import terminals
+from engine.verdict import Choice, Finding
+from wizard import keymap
+from wizard.papers.words import MARK, headline, terminal_line
+from wizard.screens.base import StepScreen
+from wizard.screens.page import Page
+from wizard.session import PLAN
+from wizard.widgets.drawing import windows
+from wizard.widgets.plain import Plain, plain
+
+SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care")
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a section: what stands there, what is behind it, and its working."""
+
+    title: str
+    detail: str
+    working: str = ""
+
+
+class Result(StepScreen):
+    """Six short lists, with the reason for each line beneath."""
+
+    BINDINGS = [
+        *keymap.bindings(keymap.RESULT),
+        *[(str(number), f"section({number - 1})", name) for number, name in enumerate(SECTIONS, 1)],
+        ("left", "turn(-1)", "Section"),
+        ("right", "turn(1)", "Section"),
+    ]
+    step_id = "result"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.section = 0
+        self.made: Plan | None = None
+        self.lines: list[Line] = []
+
+    def body(self) -> ComposeResult:
+        """The list and the detail."""
+        with Vertical(id="result"):
+            yield Plain("", id="sections")
+            yield OptionList(markup=False, id="lines")
+            with VerticalScroll(id="detail", can_focus=False):
+                yield Plain("", id="why")
+
+    def on_mount(self) -> None:
+        """Work the station out and show the first section."""
+        self.query_one("#tally").display = False
+        self.query_one("#next").display = False
+        intro = self.query_one("#intro", Plain)
+        try:
+            self.made = self.session.result()
+        except Problems as error:
+            intro.say("Not yet: " + "; ".join(str(one) for one in error.found[:4]))
+        else:
+            notes = "".join(f"\n! {one}" for one in self.made.notes[:3])
+            intro.say(headline(self.made.verdict) + notes)
+            if not self.made.verdict.choices and self.session.mode != PLAN:
+                self.section = 2
+        self.query_one("#lines", OptionList).focus()
+        self.show_section()
+
+    def show_section(self) -> None:
+        """Fill the list with the section's lines."""
+        names = [f"[{n} {one}]" if n - 1 == self.section else f" {n} {one} " for n, one in enumerate(SECTIONS, 1)]
+        self.query_one("#sections", Plain).say(" ".join(names))
+        self.lines = list(self._section()) if self.made else []
+        if self.made and not self.lines:
+            self.lines = [Line("nothing here", "")]
+        listed = self.query_one("#lines", OptionList)
+        listed.clear_options()
+        listed.add_options(Option(plain(line.title)) for line in self.lines)
+        listed.highlighted = 0 if self.lines else None
+        self._detail(0)
+
+    def _section(self) -> Iterator[Line]:
+        if self.made is None:
+            return
+        yield from (_bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
+
+    def _volts(self, made: Plan) -> Iterator[Line]:
+        found = terminals(made.verdict.operating)
+        picture = "\n".join(windows(found, max(self.size.width - 6, 40)))
+        key = "[ ] window, = where the volts move, o to expect while keyed"
+        for one in found:
+            yield Line(terminal_line(one), f"{picture}\n{key}")
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Show what is behind the line."""
+        event.stop()
+        self._detail(event.option_index)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Enter opens the working."""
+        event.stop()
+        self.action_working()
+
+    def _detail(self, index: int) -> None:
+        text = self.lines[index].detail if index < len(self.lines) else ""
+        self.query_one("#why", Plain).say(text)
+
+    def action_section(self, index: int) -> None:
+        """Turn to a section by its number."""
+        self.section = index
+        self.show_section()
+
+    def action_turn(self, by: int) -> None:
+        """Turn to the next section."""
+        self.action_section((self.section + by) % len(SECTIONS))
+
+    def action_working(self) -> None:
+        """The arithmetic behind the highlighted line."""
+        place = self.query_one("#lines", OptionList).highlighted
+        if place is not None and place < len(self.lines):
+            line = self.lines[place]
+            self.app.push_screen(Page("Working", "\n\n".join(filter(None, (line.title, line.detail, line.working)))))
+
+    def help_text(self) -> str:
+        """How to read this screen."""
+        return (
+            "1 to 6, or the left and right arrows, turn between the sections; up and down move in a list, and "
+            "beneath it stands the reason of the highlighted line. Enter or F9 opens its working.\n\n"
+            "+ sound: the rule holds with its margin.  ~ thin: it holds, with less than the margin.\n"
+            "? unknown: a value is missing that decides.  ! unsound: the rule is broken.\n\n"
+            "F10 saves the profile: the station, every choice with its reason, every finding and assumption."
+        )
+
+
+def _bought(made: Plan) -> Iterator[Line]:
+    verdict = made.verdict
+    for item in verdict.items:
+        price = f"{item.low:.0f} to {item.high:.0f}" if item.high else "yours"
+        mine = [one for one in verdict.choices if one.about.partition(".")[0] == item.about]
+        yield Line(f"{item.about}: {item.what}  ({price})", "\n".join(map(_reason, mine)) or "given, not chosen")
+    low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
+    wish = verdict.case.budget
+    budget = f"budget {wish:g}" if wish is not None else "no budget given"
+    yield Line(f"together about {(low + high) / 2:.0f} ({low:.0f} to {high:.0f})", f"{budget}; prices are illustrative")
+
+
+def _reason(one: Choice) -> str:
+    key = one.about.partition(".")[2]
+    lines = [f"{key}: {one.chosen}, because {one.because}."]
+    lines += [f"  not {other.candidate}: {other.says} ({other.rule})." for other in one.refused]
+    return "\n".join(lines)
+
+
+def _findings(made: Plan) -> Iterator[Line]:
+    for one in made.verdict.findings:
+        yield Line(f"{MARK[one.outcome]} {one.outcome}: {one.says}", _behind(one), _working(one))
+
+
+def _behind(one: Finding) -> str:
+    pair = f"figure {one.figure}, limit {one.limit}. " if one.figure and one.limit else ""
+    return f"{BY_ID[one.rule].asks} ({one.rule}, {one.about}) {pair}Basis: {one.basis}."
+
+
+def _working(one: Finding) -> str:
+    parts = []
+    for name, figure in (("figure", one.figure), ("limit", one.limit)):
+        if figure is not None:
+            parts.append(f"{name}:\n" + "\n".join(f"  {line}" for line in figure.working()))
+    return "\n".join(parts)
+
+
+def _switching(made: Plan) -> Iterator[Line]:
+    for number, one in enumerate(made.verdict.on, 1):
+        yield Line(f"on {number}: {one.do}", f"Go on when {one.verify}.")
+    for number, one in enumerate(made.verdict.off, 1):
+        yield Line(f"off {number}: {one.do}", f"See: {one.verify}.")
+
+
+def _assumed(made: Plan) -> Iterator[Line]:
+    for one in made.verdict.assumptions:
+        yield Line(f"{one.about} = {one.value}", f"Basis: {one.basis}. Find the true value: {one.find}.")
+
+
+def _care(made: Plan) -> Iterator[Line]:
+    for one in cautions(made.verdict.case, made.verdict.findings):
+        yield Line(f"{one.word} ({one.about}): {one.says}", one.says)

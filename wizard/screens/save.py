@@ -1,0 +1,82 @@
+"""Saving the profile: where to, and what went wrong if it could not be written."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
+from engine.fields import Problems
+from wizard import store
+from wizard.commands import profile_text
+from wizard.session import Session
+from wizard.widgets.plain import Plain
+
+if TYPE_CHECKING:
+    from wizard.app import ShackrailApp
+
+
+class Save(ModalScreen[None]):
+    """A line for the file's name."""
+
+    BINDINGS = [("escape", "cancel", "Cancel")]
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self._confirmed = ""
+
+    def compose(self) -> ComposeResult:
+        """The name and what to expect."""
+        with Vertical(classes="dialog"):
+            yield Plain("Save the station profile as (Enter saves, Esc goes back):", classes="group")
+            yield Input(str(self.session.saved or _file_name(self.session)), compact=True, id="path")
+            yield Plain("", id="said")
+
+    def on_mount(self) -> None:
+        """Type at once."""
+        self.query_one("#path", Input).focus()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Write the profile."""
+        event.stop()
+        said = self.query_one("#said", Plain)
+        path = Path(event.value.strip()).expanduser()
+        if not event.value.strip():
+            said.say("! write a file name, for example my-station.toml")
+            return
+        if (
+            path.exists()
+            and path != self.session.saved
+            and self._confirmed != str(path)
+            and store.is_station_file(path)
+        ):
+            self._confirmed = str(path)
+            said.say(f"! {path} is a station file already: Enter again puts this one in its place")
+            return
+        try:
+            text = profile_text(self.session.result().verdict)
+            store.save(path, text)
+        except Problems as error:
+            said.say("! not saved, because:\n" + "\n".join(f"- {one}" for one in error.found[:8]))
+        except store.StoreError as error:
+            said.say(f"! {error}")
+        else:
+            self.session.saved = path
+            store.drop_draft(self.session.draft)
+            cast("ShackrailApp", self.app).tell(f"saved to {path}")
+            self.dismiss(None)
+
+    def action_cancel(self) -> None:
+        """Do not save."""
+        self.dismiss(None)
+
+
+def _file_name(session: Session) -> str:
+    name = re.sub(r"[^\w]+", "-", str(session.document.get("name", "")).casefold()).strip("-")
+    return f"{name[:60] or 'my-station'}.toml"

@@ -1,0 +1,331 @@
+"""The state behind the screens: the station as typed, its history, its draft. No widget in it.
+
+The station is kept as the very document that a file would hold, faulty answers included, and read by the same
+reader; so a station typed here and one written as a file give the same profile, and nothing typed is lost.
+"""
+
+from __future__ import annotations
+
+import copy
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import tomli_w
+
+from engine import check as checking
+from engine import plan as planning
+from engine import profile, units
+from engine.check import Verdict
+from engine.fields import Field, Problem, Problems
+from engine.parts import Shelf
+from engine.plan import Plan
+from engine.units import QuantityError
+from wizard import store
+from wizard.questions import JUDGED, PLANNED, Question
+
+Document = dict[str, Any]
+PLAN, JUDGE = "plan", "judge"
+HISTORY = 200
+
+
+def fresh(name: str = "") -> Document:
+    """The document of a station about which nothing is said yet."""
+    return {"format": 1, "name": name} if name else {"format": 1}
+
+
+class Session:
+    """One station being described."""
+
+    def __init__(self, shelf: Shelf, mode: str = PLAN, document: Document | None = None) -> None:
+        self.shelf, self.mode = shelf, mode
+        self.document: Document = document if document is not None else fresh()
+        self.step = self.steps[0]
+        self.draft = store.new_draft()
+        self.saved: Path | None = None
+        self._past: list[Document] = []
+
+    @property
+    def steps(self) -> tuple[str, ...]:
+        """The steps of this door, in order."""
+        return PLANNED if self.mode == PLAN else JUDGED
+
+    # -- answers
+
+    def rows(self, table: str) -> list[Document]:
+        """The list of tables ``table``, as typed."""
+        found = self.document.get(table, [])
+        return found if isinstance(found, list) else []
+
+    def text(self, question: Question, index: int = 0) -> str:
+        """The answer to ``question`` as typed; empty when it is open."""
+        value = self._table(question.table, index).get(question.key, "")
+        if isinstance(value, bool):
+            return "yes" if value else "no"
+        if isinstance(value, list):
+            return ", ".join(map(str, value))
+        return str(value)
+
+    def answer(self, question: Question, text: str, index: int = 0) -> None:
+        """Take an answer as typed; an empty one opens the question again."""
+        if text.strip() == self.text(question, index).strip():
+            return
+        self._remember()
+        table = self._table(question.table, index, make=bool(text.strip()))
+        if not text.strip() and question.key == "id":
+            table["id"] = ""
+            return
+        if not text.strip():
+            table.pop(question.key, None)
+            self._tidy(question.table, index)
+            return
+        before = table.get(question.key)
+        table[question.key] = _typed(question, text.strip())
+        if question.table == "load" and question.key == "id":
+            self._rename(str(before), text.strip())
+
+    def _table(self, table: str, index: int, make: bool = False) -> Document:
+        if table == "":
+            return self.document
+        if table in ("site", "wishes"):
+            return self._made(table) if make else dict(self.document.get(table, {}))
+        if table == "run":
+            return self._run(index, make)
+        if table == "source" and make and not self.rows("source"):
+            self.document["source"] = [{"id": "supply"}]
+        rows = self.rows(table)
+        return rows[index] if index < len(rows) else {}
+
+    def _made(self, table: str) -> Document:
+        made: Document = self.document.setdefault(table, {})
+        return made
+
+    def _run(self, index: int, make: bool) -> Document:
+        """The run that feeds load ``index``."""
+        loads = self.rows("load")
+        load = loads[index].get("id") if index < len(loads) else None
+        for run in self.rows("run"):
+            if run.get("to") == load:
+                return run
+        if not make:
+            return {}
+        run = {"id": f"{load}-lead", "to": load}
+        self.document.setdefault("run", []).append(run)
+        return run
+
+    def _tidy(self, table: str, index: int) -> None:
+        """Drop what says nothing any more, so that an opened answer leaves no trace."""
+        if table in ("site", "wishes") and table in self.document and not self.document[table]:
+            del self.document[table]
+        if table == "source" and [set(row) for row in self.rows("source")] == [{"id"}]:
+            del self.document["source"]
+        if table == "run":
+            keep = [run for run in self.rows("run") if set(run) - {"id", "to"}]
+            self.document["run"] = keep
+            if not keep:
+                del self.document["run"]
+
+    def _rename(self, old: str, new: str) -> None:
+        for run in self.rows("run"):
+            if run.get("to") == old:
+                run["to"] = new
+                if run.get("id") == f"{old}-lead":
+                    run["id"] = f"{new}-lead"
+        groups = self.document.get("keyed_together", [])
+        self.document |= (
+            {"keyed_together": [[new if one == old else one for one in group] for group in groups]} if groups else {}
+        )
+
+    def fault(self, problems: tuple[Problem, ...], question: Question, index: int = 0) -> Problem | None:
+        """The fault that concerns one answer, or None."""
+        at = index
+        if question.table == "run":
+            run = self._run(index, make=False)
+            at = next((place for place, one in enumerate(self.rows("run")) if one is run), -1)
+        return next((one for one in problems if _about(one.where, question, at)), None)
+
+    # -- equipment
+
+    def add_load(self, equipment: str | None) -> int:
+        """Add a load of a class, or one with figures of its own; its index."""
+        self._remember()
+        taken = {str(row.get("id")) for row in self.rows("load")}
+        base = (equipment or "load").split("-")[0][:30]
+        name, number = base, 1
+        while name in taken or name in ("supply", "strip"):
+            number += 1
+            name = f"{base}-{number}"
+        row: Document = {"id": name} | ({"class": equipment} if equipment else {})
+        self.document.setdefault("load", []).append(row)
+        return len(self.rows("load")) - 1
+
+    def remove_load(self, index: int) -> None:
+        """Take a load out, with the lead that feeds it."""
+        if index >= len(self.rows("load")):
+            return
+        self._remember()
+        gone = self.rows("load").pop(index).get("id")
+        self.document["run"] = [run for run in self.rows("run") if run.get("to") != gone]
+        for key in ("load", "run"):
+            if not self.document.get(key):
+                self.document.pop(key, None)
+
+    # -- history
+
+    def _remember(self) -> None:
+        self._past = [*self._past[-HISTORY:], copy.deepcopy(self.document)]
+
+    def undo(self) -> bool:
+        """Take the last answer back; False when there is none."""
+        if not self._past:
+            return False
+        self.document = self._past.pop()
+        return True
+
+    # -- what follows from the answers
+
+    def problems(self) -> tuple[Problem, ...]:
+        """Everything wrong with the answers, by dotted key."""
+        try:
+            profile.from_document(self.document, self.shelf)
+        except Problems as error:
+            return error.found
+        return ()
+
+    def usable(self) -> Document:
+        """The document without the answers that cannot be read."""
+        document = copy.deepcopy(self.document)
+        document.setdefault("name", "unnamed station")
+        for _ in range(20):
+            try:
+                profile.from_document(document, self.shelf)
+            except Problems as error:
+                if not any(_cut(document, problem.where) for problem in error.found):
+                    return fresh("unnamed station")
+            else:
+                return document
+        return fresh("unnamed station")
+
+    def checked(self) -> Verdict:
+        """The verdict on what is answered so far, nothing chosen."""
+        return checking.check(profile.from_document(self.usable(), self.shelf).station, self.shelf)
+
+    def planned(self) -> Plan:
+        """The plan for what is answered so far.
+
+        Raises:
+            Problems: there is nothing to plan for yet.
+        """
+        return planning.plan(profile.from_document(self.usable(), self.shelf).station, self.shelf)
+
+    def result(self) -> Plan:
+        """The plan or the verdict, as the door asks; answers that cannot be read are an error here.
+
+        Raises:
+            Problems: faulty answers, or nothing to plan for.
+        """
+        read = profile.from_document(self.document, self.shelf)
+        if self.mode == PLAN:
+            return planning.plan(read.station, self.shelf)
+        if not read.station.loads:
+            raise Problems([Problem("load", "there is none", "describe at least one piece of equipment")])
+        return Plan(checking.check(read.station, self.shelf))
+
+    # -- draft
+
+    def keep(self) -> str | None:
+        """Keep the draft; what went wrong if it could not be kept."""
+        head = {"mode": self.mode, "step": self.step}
+        return store.save_draft(self.draft, tomli_w.dumps({"draft": head, "station": self.document}))
+
+    @property
+    def worth_keeping(self) -> bool:
+        """Whether anything has been said."""
+        return bool(set(self.document) - {"format"})
+
+
+def from_draft(path: Path, shelf: Shelf) -> Session | None:
+    """The session that a draft holds, or None when it cannot be read."""
+    try:
+        held = tomllib.loads(store.read_text(path))
+        head, document = held["draft"], held["station"]
+        session = Session(shelf, head["mode"] if head["mode"] in (PLAN, JUDGE) else PLAN, document)
+    except (store.StoreError, tomllib.TOMLDecodeError, KeyError, TypeError):
+        return None
+    session.draft = path
+    session.step = head["step"] if head.get("step") in session.steps else session.steps[0]
+    return session
+
+
+def from_file(path: Path, shelf: Shelf, mode: str, again: bool = True) -> Session:
+    """A session on a station file; with ``again`` what an earlier plan chose is open to choice once more.
+
+    Raises:
+        StoreError: the file cannot be read.
+        Problems: the file is faulty.
+    """
+    read = profile.read(store.read_text(path), shelf)
+    station = planning.reopen(read.station, read.choices) if again and mode == PLAN else read.station
+    session = Session(shelf, mode, profile.station_document(station))
+    session.step = "result"
+    return session
+
+
+def _typed(question: Question, text: str) -> object:
+    """The value a file would hold for an answer typed as ``text``."""
+    schema = question.field.shape.schema.get("type")
+    if question.yes_no:
+        return {"yes": True, "no": False}.get(text.casefold(), text)
+    if schema == "array":
+        return [part.strip() for part in text.replace("/", ",").split(",") if part.strip()]
+    if schema == "number":
+        try:
+            value = units.number(text)
+        except QuantityError:
+            return text
+        return int(value) if value == int(value) else value
+    return text
+
+
+def _cut(document: Document, where: str) -> bool:
+    """Take the value that a fault names out of the document; False when there is no such value."""
+    at: Any = document
+    steps = where.replace("[", ".").replace("]", "").split(".")
+    for place, step in enumerate(steps):
+        key: Any = int(step) if step.isdigit() and isinstance(at, list) else step
+        try:
+            inner = at[key]
+        except (KeyError, IndexError, TypeError):
+            return False
+        last = place == len(steps) - 1
+        if place == len(steps) - 2 and steps[-1] == "id" and isinstance(at, list):
+            del at[key]
+            return True
+        if last or (isinstance(inner, list) and inner and not isinstance(inner[0], dict)):
+            del at[key]
+            return True
+        at = inner
+    return False
+
+
+def _about(where: str, question: Question, index: int) -> bool:
+    prefix = {"": "", "site": "site.", "wishes": "wishes."}.get(question.table, f"{question.table}[{index}].")
+    return where == f"{prefix}{question.key}" or where.startswith(f"{prefix}{question.key}[")
+
+
+def understood(session: Session, question: Question, index: int = 0) -> str:
+    """What an answer was understood as, in plain units; empty when it is open or faulty."""
+    text = session.text(question, index)
+    field: Field = question.field
+    if not text or question.yes_no or question.options:
+        return ""
+    try:
+        value = field.shape.read(_typed(question, text))
+    except QuantityError:
+        return ""
+    if field.shape.kind and not isinstance(value, str):
+        return "= none" if text.casefold() == "none" else f"= {units.show(float(value), field.shape.kind)}"
+    window = getattr(value, "lowest", None)
+    if window is not None:
+        return f"= {value.lowest:.2f} to {value.highest:.2f} V"
+    return f"= {value}" if field.key == "conductor" else ""
