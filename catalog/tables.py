@@ -110,6 +110,7 @@ INSULATIONS = Table(
         _need("title", TEXT, "what it is sold as"),
         _need("k", NUMBER, "short-circuit constant [A√s/mm²]"),
         _need("price_factor", NUMBER, "price against the plainest insulation"),
+        _need("sold", FLAG, "whether single cores are commonly sold with it"),
     ),
     lambda **row: parts.Insulation(celsius=float(row["id"]), **{**row, "id": insulation_id(row["id"])}),
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import heapq
 import itertools
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
@@ -116,7 +117,8 @@ class Gaps:
 
 def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> Gaps:
     """What may fill each open part of ``lead``; a part that is given has itself alone."""
-    classes = [lead.insulation] if insulation_given or lead.conductor else list(shelf.insulations.values())
+    sold = [one for one in shelf.insulations.values() if one.sold]
+    classes = [lead.insulation] if insulation_given or lead.conductor else sold
     sizes = [lead.conductor] if lead.conductor else [
         one for one in shelf.conductors.values() if one.system == case.place.wire
     ]  # fmt: skip
@@ -144,28 +146,49 @@ def leads(lead: Lead, open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) ->
     parts = [
         _sorted((Option(pricing.lead(one), one) for one in made if keep(one)), _name) for made in (wires, guards, ends)
     ]
-    known: dict[tuple[int, ...], bool] = {}
-
-    def kept(places: tuple[int, ...], one: Lead) -> bool:
-        """Whether the wire alone, with its fuse, and with its contacts, is kept; each pair is asked once."""
-        wire, guard, end = places
-        alone = replace(one, fuse_type=None, fuse_rating=None, contacts=None)
-        for key, part, ask in (
-            ((0, wire), alone, bears),
-            ((1, wire, guard), replace(one, contacts=None), keep),
-            ((2, wire, end), replace(one, fuse_type=None, fuse_rating=None), keep),
-        ):
-            if key not in known:
-                known[key] = ask(part)
-            if not known[key]:
-                return False
-        return True
-
+    asked = _Asked(keep, bears)
     for cost, places in rising([[option.cost for option in made] for made in parts]):
         wire, guard, end = (made[place].item for made, place in zip(parts, places, strict=True))
+        if not (asked.wire(wire) and asked.fused(wire, guard) and asked.ended(wire, end)):
+            continue
         one = replace(wire, fuse_type=guard.fuse_type, fuse_rating=guard.fuse_rating, contacts=end.contacts)
-        if kept(places, one) and keep(one) and bears(one):
+        if keep(one) and bears(one):
             yield Option(cost, one)
+
+
+class _Asked:
+    """Remembers, for one list, which wires bear the load alone and which go with which fuse and contacts."""
+
+    def __init__(self, keep: Keep, bears: Keep) -> None:
+        self.keep, self.bears = keep, bears
+        self._known: dict[tuple[int, ...], bool] = {}
+        self._too_thin: dict[str, float] = {}
+
+    def wire(self, wire: Lead) -> bool:
+        """Whether the wire alone gives volts enough; a thinner one of the same insulation never gives more."""
+        area = wire.conductor.area if wire.conductor else math.inf
+        if area <= self._too_thin.get(wire.insulation.id, 0.0):
+            return False
+        key = (id(wire),)
+        if key not in self._known:
+            self._known[key] = self.bears(wire)
+            if not self._known[key] and wire.conductor:
+                self._too_thin[wire.insulation.id] = area
+        return self._known[key]
+
+    def fused(self, wire: Lead, guard: Lead) -> bool:
+        """Whether the rules keep this wire with this fuse."""
+        key = (id(wire), id(guard))
+        if key not in self._known:
+            self._known[key] = self.keep(replace(wire, fuse_type=guard.fuse_type, fuse_rating=guard.fuse_rating))
+        return self._known[key]
+
+    def ended(self, wire: Lead, end: Lead) -> bool:
+        """Whether the rules keep this wire with these contacts."""
+        key = (id(wire), id(end))
+        if key not in self._known:
+            self._known[key] = self.keep(replace(wire, contacts=end.contacts))
+        return self._known[key]
 
 
 def rising(costs: list[list[Cost]]) -> Iterator[tuple[Cost, tuple[int, ...]]]:

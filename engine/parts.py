@@ -66,13 +66,17 @@ class Conductor:
 
 @dataclass(frozen=True)
 class Insulation:
-    """An insulation class: highest conductor temperature [°C], short-circuit constant k [A·√s/mm²]."""
+    """An insulation class: highest conductor temperature [°C], short-circuit constant k [A·√s/mm²].
+
+    ``sold`` marks the classes that single cores are commonly sold in; a plan buys no other.
+    """
 
     id: str
     celsius: float
     k: float
     price_factor: float
     title: str
+    sold: bool
     source: str
 
 

@@ -135,7 +135,12 @@ def station_document(station: Station) -> dict[str, Any]:
 
 def _table(record: Any, fields: Sequence[Field]) -> dict[str, Any]:
     values = {one.key: (one, getattr(record, one.name)) for one in fields}
-    return {key: one.shape.write(value) for key, (one, value) in values.items() if value not in (None, False, ())}
+    return {key: one.shape.write(value) for key, (one, value) in values.items() if _given(one, value)}
+
+
+def _given(field: Field, value: object) -> bool:
+    """Whether the owner gave it: nought, none and false are words of the owner's, except that nothing is owned."""
+    return value is not None and value != () and not (field is keys.OWNED and value is False)
 
 
 def write(station: Station, derived: Mapping[str, Any] | None = None) -> str:

@@ -75,11 +75,12 @@ class Slot:
 
 @dataclass(frozen=True)
 class Node:
-    """A partly filled case: what it costs so far and which stage comes next."""
+    """A partly filled case: what it costs so far, which stage comes next, and the least its single leads cost."""
 
     case: Case
     cost: Cost
     stage: int
+    branches: Cost = ZERO
 
 
 class Search:
@@ -96,19 +97,20 @@ class Search:
         self.demand = Demand(case)
         self.hopeless = {(one.rule, one.about) for one in book.judge(Operating(case)) if not book.kept(one, relaxed)}
         self._least: dict[str, Cost] = {}
+        self._kept: dict[tuple[object, ...], bool] = {}
         self._lists: dict[tuple[object, ...], Lazy] = {}
         self.tried = 0
         self._tick = itertools.count()
         self._heap: list[tuple[Cost, int, Callable[[], Case | None]]] = []
 
     def refusal(
-        self, case: Case, kinds: tuple[str, ...] = KINDS, only: str | None = None, solved: bool = True
+        self, case: Case, kinds: tuple[str, ...] = KINDS, only: frozenset[str] | None = None, solved: bool = True
     ) -> Finding | None:
-        """The first finding that a plan may not hold, of some kinds of rule, and of one lead if ``only`` names it."""
+        """The first finding that a plan may not hold, of some kinds of rule, and about ``only`` some parts."""
         operating = Operating(case, self.demand)
         for rule in _asked(kinds, solved):
             for part in book.parts(operating, rule.of):
-                if only is None or part.id == only:
+                if only is None or rule.of == STATION or part.id in only:
                     found = rule.find(operating, part)
                     if found is not None and self.refuses(found):
                         return found
@@ -136,18 +138,19 @@ class Search:
     def _push(self, cost: Cost, then: Callable[[], Case | None]) -> None:
         heapq.heappush(self._heap, (cost, next(self._tick), then))
 
-    def _rest(self, node: Node) -> Cost | None:
-        """The least that what is still open can cost after ``node``; None when some of it cannot be filled at all.
+    def _bound(self, node: Node) -> Cost:
+        """The least that any filling of what is still open after ``node`` costs in all."""
+        return add(node.cost, node.branches, *(self._least_cost(slot) for slot in self.stages[node.stage :]))
+
+    def _branches(self, case: Case) -> Cost | None:
+        """The least that the single leads cost in ``case``; None when one of them cannot be filled at all.
 
         Whatever stands between a lead and its source and is still open counts as perfect.
         """
-        costs = [self._least_cost(slot) for slot in self.stages[node.stage :]]
-        for slot in self.branches:
-            first = self._list(node.case, slot.id).get(0)
-            if first is None:
-                return None
-            costs.append(first.cost)
-        return add(ZERO, *costs)
+        firsts = [self._list(case, slot.id).get(0) for slot in self.branches]
+        if any(one is None for one in firsts):
+            return None
+        return add(ZERO, *(one.cost for one in firsts if one is not None))
 
     def _least_cost(self, slot: Slot) -> Cost:
         """The least that an unshared choice for a stage costs, whatever the rules say of it."""
@@ -203,16 +206,16 @@ class Search:
         option = made.get(index)
         if option is None:
             return
-        child = Node(put(node.case, option.item), add(node.cost, option.cost), node.stage + 1)
-        floor = add(child.cost, *(self._least_cost(slot) for slot in self.stages[child.stage :]))
+        child = Node(put(node.case, option.item), add(node.cost, option.cost), node.stage + 1, node.branches)
 
         def weigh() -> None:
             self._sibling(node, made, index + 1)
-            rest = self._rest(child)
-            if rest is not None:
-                self._push(add(child.cost, rest), lambda: self._stage(child))
+            branches = self._branches(child.case)
+            if branches is not None:
+                weighed = replace(child, branches=branches)
+                self._push(self._bound(weighed), lambda: self._stage(weighed))
 
-        self._push(floor, weigh)
+        self._push(self._bound(child), weigh)
 
     def _options(self, case: Case, slot: Slot) -> Iterator[Option[Any]]:
         if slot.kind == SOURCE:
@@ -225,23 +228,40 @@ class Search:
 
     def _leads(self, case: Case, id_: str) -> Iterator[Option[Lead]]:
         lead, open_ = self.gaps(case, id_)
+        mine, loads = frozenset([id_]), frozenset(one.id for one in self.demand.served[id_])
+        side = self._source_side(case, lead)
 
         def keep(one: Lead) -> bool:
-            return self.refusal(put(case, one), (RUN,), id_, solved=False) is None
+            key = (side, _parts(one))
+            if key not in self._kept:
+                self._kept[key] = self.refusal(put(case, one), (RUN,), mine, solved=False) is None
+            return self._kept[key]
 
         def bears(one: Lead) -> bool:
-            return self.refusal(put(case, one), (STATION, LOAD)) is None
+            return self.refusal(put(case, one), (STATION, LOAD), loads) is None
 
         found = options.leads(lead, open_, self.pricing, keep, bears)
         return self._better(case, found) if lead.shared else found
 
+    def _source_side(self, case: Case, lead: Lead) -> tuple[object, ...]:
+        """What the rules that need no solution can see of a lead's source side."""
+        feed = case.source_of(lead.end)
+        hubs = tuple(one.strip.id if one.strip else None for one in case.hubs if one.id in (lead.start, lead.end))
+        guarded = lead.fuse_rating != 0
+        fuses = () if guarded else tuple(one.fuse_rating for one in case.path(lead.end)[:-1])
+        return (lead.id, hubs, fuses, feed.part if feed else None, bool(feed and feed.missing))
+
     def _better(self, case: Case, found: Iterator[Option[Lead]]) -> Iterator[Option[Lead]]:
-        """Of shared leads, those that lose less than every cheaper one with the same fuse: only these can help."""
-        least: dict[tuple[str, float | None], float] = {}
+        """Of shared leads, those that lose less than every cheaper one: only these can help what lies beyond.
+
+        Where a lead beyond has no fuse of its own, the shared fuse guards it too and its rating counts as well.
+        """
+        least: dict[float | None, float] = {}
         for option in found:
             one = option.item
+            guards = any(other.fuse_rating == 0 for other in case.leads if one in case.path(other.end))
+            key = one.fuse_rating if guards else None
             ohms = Operating(put(case, one), self.demand).stretch(one, SAGGING).ohms
-            key = (one.fuse_type.id if one.fuse_type else "", one.fuse_rating)
             if ohms < least.get(key, math.inf) - 1e-12:
                 least[key] = ohms
                 yield option
@@ -270,6 +290,16 @@ class Search:
             self._push(add(node.cost, *(one.cost for one in chosen)), then)
 
         offer((0,) * len(lists))
+
+
+def _parts(lead: Lead) -> tuple[object, ...]:
+    return (
+        lead.conductor.id if lead.conductor else None,
+        lead.insulation.id,
+        lead.fuse_type.id if lead.fuse_type else None,
+        lead.fuse_rating,
+        tuple(one.id for one in lead.contacts or ()),
+    )
 
 
 def _open(lead: Lead) -> bool:

@@ -51,23 +51,18 @@ def short(operating: Operating, lead: Lead) -> Answer | None:
     if fault <= most.value:
         says = f"a short on {lead.id} draws {fault:.0f} A, where {feed.id} limits itself; the cable bears that"
         return Answer(SOUND, says, Figure(fault, "A"), most)
-    over = [one for one in operating.case.path(lead.end) if one.fuse_type and one.fuse_rating]
-    if not over:
+    guard = next((one for one in reversed(operating.case.path(lead.end)) if one.fuse_type and one.fuse_rating), None)
+    if guard is None or guard.fuse_type is None or not guard.fuse_rating:
         return (
             None
-            if lead.fuse_rating is None
+            if any(one.fuse_rating is None for one in operating.case.path(lead.end))
             else Answer(
                 UNSOUND, f"a short on {lead.id} draws {fault:.0f} A and nothing opens", Figure(fault, "A"), most
             )
         )
-    times = [
-        fuses.slowest_opening(one.fuse_type.gates, fault / one.fuse_rating)
-        for one in over
-        if one.fuse_type and one.fuse_rating
-    ]
-    seconds = min(times)
+    rating = guard.fuse_rating
+    seconds = fuses.slowest_opening(guard.fuse_type.gates, fault / rating)
     bears = copper.withstand_seconds(lead.conductor.area, lead.insulation.k, fault)
-    rating = min(one.fuse_rating for one in over if one.fuse_rating)
     if seconds == float("inf"):
         says = (
             f"a short on {lead.id} draws {fault:.0f} A, too little to open {rating:g} A and more than the cable bears"
