@@ -7,6 +7,7 @@ import itertools
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Generic, TypeVar
 
 from engine import assume
@@ -147,9 +148,16 @@ def leads(lead: Lead, open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) ->
         _sorted((Option(pricing.lead(one), one) for one in made if keep(one)), _name) for made in (wires, guards, ends)
     ]
     asked = _Asked(keep, bears)
-    for cost, places in rising([[option.cost for option in made] for made in parts]):
+
+    @cache
+    def alive(place: int) -> bool:
+        wire = parts[0][place].item
+        taken = any(asked.ended(wire, end.item) for end in parts[2])
+        return taken and asked.wire(wire) and any(asked.fused(wire, guard.item) for guard in parts[1])
+
+    for cost, places in rising([[option.cost for option in made] for made in parts], alive):
         wire, guard, end = (made[place].item for made, place in zip(parts, places, strict=True))
-        if not (asked.wire(wire) and asked.fused(wire, guard) and asked.ended(wire, end)):
+        if not (asked.fused(wire, guard) and asked.ended(wire, end)):
             continue
         one = replace(wire, fuse_type=guard.fuse_type, fuse_rating=guard.fuse_rating, contacts=end.contacts)
         if keep(one) and bears(one):
@@ -191,8 +199,13 @@ class _Asked:
         return self._known[key]
 
 
-def rising(costs: list[list[Cost]]) -> Iterator[tuple[Cost, tuple[int, ...]]]:
-    """The places of one item from each sorted list, in rising order of their summed cost."""
+def rising(
+    costs: list[list[Cost]], alive: Callable[[int], bool] = lambda place: True
+) -> Iterator[tuple[Cost, tuple[int, ...]]]:
+    """The places of one item from each sorted list, in rising order of their summed cost.
+
+    Items of the first list that are not ``alive`` are passed over in every company, and asked about once each.
+    """
     if not all(costs):
         return
     first = (0,) * len(costs)
@@ -200,8 +213,10 @@ def rising(costs: list[list[Cost]]) -> Iterator[tuple[Cost, tuple[int, ...]]]:
     seen = {first}
     while heap:
         cost, places = heapq.heappop(heap)
-        yield cost, places
-        for at, place in enumerate(places):
+        lives = alive(places[0])
+        if lives:
+            yield cost, places
+        for at, place in enumerate(places if lives else places[:1]):
             after = (*places[:at], place + 1, *places[at + 1 :])
             if place + 1 < len(costs[at]) and after not in seen:
                 seen.add(after)

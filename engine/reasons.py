@@ -10,6 +10,7 @@ from engine.case import Case, Feed, Hub, Lead
 from engine.operating import Operating
 from engine.options import Cost
 from engine.rules import book
+from engine.rules.rule import SOURCE
 from engine.search import Search, put
 from engine.verdict import Choice, Finding, Refused
 
@@ -171,17 +172,37 @@ def _because(findings: tuple[Finding, ...], found: Case, id_: str, key: str) -> 
 
 
 def why_not(search: Search) -> list[str]:
-    """Why no filling exists: for each supply, the rule that refused it; and what would help."""
+    """Why no filling exists: how many supplies each rule refuses, with the cheapest of them; and what would help."""
     lines = ["nothing on the shelf fills the gaps without breaking a rule"]
     for slot in search.stages:
-        if slot.kind != "source":
-            continue
-        for option in options.feeds(search.station, slot.id, search.shelf, search.pricing):
-            finding = search.worst(put(search.case, option.item))
-            if finding:
-                lines.append(f"{option.item.title}: {finding.says}")
+        if slot.kind == SOURCE:
+            lines += _refusals(search, slot.id)
     lines += [f"without {one} a plan exists: feed it on its own" for one in _obstacles(search)]
+    lines += _shorter(search)
     return lines
+
+
+def _refusals(search: Search, id_: str) -> Iterator[str]:
+    offered = options.feeds(search.station, id_, search.shelf, search.pricing)
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for option in offered:
+        finding = search.worst(put(search.case, option.item))
+        if finding:
+            grouped.setdefault((finding.rule, finding.about), []).append(f"{option.item.title}: {finding.says}")
+    if not offered:
+        yield "no supply on the shelf agrees with what is said of the source"
+    for (rule, _), said in grouped.items():
+        yield f"{rule} refuses {len(said)} of {len(offered)} supplies, for example {said[0]}"
+
+
+def _shorter(search: Search) -> Iterator[str]:
+    """The first of some shorter lead lengths at which a plan exists."""
+    for share in (0.5, 0.25, 0.1):
+        leads = tuple(one if one.owned else replace(one, length=one.length * share) for one in search.case.leads)
+        other = Search(search.station, replace(search.case, leads=leads), search.shelf, relaxed=True)
+        if other.run() is not None:
+            yield f"with every lead at {share * 100:.0f} % of its length a plan exists"
+            return
 
 
 def _obstacles(search: Search) -> list[str]:
