@@ -178,8 +178,11 @@ class Reader:
         """Note one fault."""
         self.problems.append(Problem(where, what, instead))
 
-    def record(self, raw: object, fields: Sequence[Field], where: str) -> dict[str, Any]:
-        """The attributes of one table; unknown, missing and unreadable keys become faults."""
+    def record(self, raw: object, fields: Sequence[Field], where: str, beside: Sequence[str] = ()) -> dict[str, Any]:
+        """The attributes of one table; unknown, missing and unreadable keys become faults.
+
+        ``beside`` are keys read elsewhere, which an unknown one may have meant.
+        """
         if not isinstance(raw, Mapping):
             self.fault(where, "is not a table", f"write a [{where}] section with keys and values")
             return {}
@@ -187,7 +190,9 @@ class Reader:
         dot = f"{where}." if where else ""
         for key in raw:
             if key not in known:
-                self.fault(f"{dot}{key}", "is not a key known here", f"did you mean {nearest(str(key), known)}")
+                self.fault(
+                    f"{dot}{key}", "is not a key known here", f"did you mean {nearest(str(key), [*known, *beside])}"
+                )
         values: dict[str, Any] = {}
         for one in fields:
             if one.key in raw:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -12,7 +13,7 @@ import tomli_w
 from engine import keys
 from engine.fields import NAME, TEXT, Field, Problem, Problems, Reader, many, schema_of
 from engine.parts import Shelf
-from engine.reading import FORMAT, TABLES, read_station
+from engine.reading import DERIVED, FORMAT, TABLES, read_station
 from engine.station import Station
 from engine.verdict import Choice, Refused
 
@@ -62,7 +63,7 @@ def read(text: str, shelf: Shelf) -> Profile:
         raise Problems([Problem("", "the file is too large for a station", "check that it is the right file")])
     try:
         document = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # a number of thousands of digits is a bare ValueError
         raise Problems([Problem("", f"not valid TOML: {error or 'nested too deeply'}", "mend that line")]) from None
     return from_document(document, shelf)
 
@@ -159,6 +160,9 @@ def schema() -> dict[str, object]:
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Shackrail station file",
         **own,
-        "additionalProperties": True,
-        "properties": properties,
+        "properties": properties | dict.fromkeys(DERIVED, True),
     }
+
+
+if __name__ == "__main__":
+    print(json.dumps(schema(), ensure_ascii=False, indent=1))

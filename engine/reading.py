@@ -36,7 +36,7 @@ def read_station(document: Mapping[str, object], shelf: Shelf, reader: Reader) -
     own = {
         key: value for key, value in document.items() if key not in DERIVED and key not in (*TABLES, "site", "wishes")
     }
-    top = reader.record(own, keys.TOP, "")
+    top = reader.record(own, keys.TOP, "", (*TABLES, "site", "wishes"))
     if top.get("format", FORMAT) != FORMAT:
         reader.fault("format", f"{top['format']:g} is a format this version does not know", f"write format = {FORMAT}")
     site = reader.record(document.get("site", {}), keys.SITE, "site")

@@ -88,7 +88,7 @@ class Session:
         if table == "":
             return self.document
         if table in ("site", "wishes"):
-            return self._made(table) if make else dict(self.document.get(table, {}))
+            return self._made(table) if make else self.document.get(table, {})
         if table == "run":
             return self._run(index, make)
         if table == "source" and make and not self.rows("source"):

@@ -21,10 +21,12 @@ def present(operating: Operating, lead: Lead) -> Answer | None:
         )
     if lead.fuse_rating > 0:
         return Answer(SOUND, f"{lead.id} is fused at {lead.fuse_rating:g} A")
-    if lead.conductor is None:
-        return Answer(UNSOUND, f"{lead.id} has no fuse at its source end")
+    above = [one for one in operating.case.path(lead.end) if one is not lead]
+    if lead.conductor is None or any(one.fuse_rating is None for one in above):
+        what = "its conductor" if lead.conductor is None else "the fuse before it"
+        return unknown(f"{lead.id} has no fuse at its source end, and {what} is not known: nothing may guard it")
     limit = allowed(lead)
-    upstream = [one for one in operating.case.path(lead.end) if one is not lead and one.fuse_rating]
+    upstream = [one for one in above if one.fuse_rating]
     if upstream and min(one.fuse_rating or 0 for one in upstream) <= limit.value:
         return Answer(SOUND, f"{lead.id} has no fuse of its own; {upstream[-1].id}'s guards it")
     feed = operating.case.source_of(lead.end)

@@ -16,11 +16,11 @@ from engine.layout import lay_out
 from engine.operating import Operating
 from engine.options import Pricing
 from engine.parts import Shelf
-from engine.rules import book
+from engine.rules import book, wire
 from engine.search import Search
 from engine.station import Load, Run, Site, Source, Station, Strip, Wishes
 
-MOST = 4000
+MOST = 5000
 """Fillings of one station that brute force goes through; larger draws are drawn again."""
 
 CASES = 90
@@ -41,16 +41,17 @@ def small_shelf(dice: random.Random, shelf: Shelf) -> Shelf:
     for name in some(dice, ["mini blade", "medium blade", "large blade", "bolt-down"], 1, 2):
         row = shelf.fuses[name]
         useful = [one for one in row.ratings if 3 <= one <= 50]
-        fuses[name] = replace(row, ratings=tuple(sorted(dice.sample(useful, min(2, len(useful))))))
-    liked = ["ring terminal", "ferrule under screw", "keyed plug", "genderless 30 A", "genderless 45 A"]
+        fuses[name] = replace(row, ratings=tuple(sorted(dice.sample(useful, 3))))
+    liked = ["ferrule under screw", "keyed plug", "genderless 30 A", "genderless 45 A"]
+    big = [one.id for one in shelf.supplies.values() if one.continuous >= 20 and one.volts < 15]
     bad = ["bare strands under screw", "accessory plug", "genderless 15 A"]
     return replace(
         shelf,
         conductors=few("conductors", some(dice, [*AWG, *METRIC], 2, 4)),
-        insulations=few("insulations", some(dice, ["75 °C", "105 °C"], 0, 1, ("60 °C",))),
+        insulations=few("insulations", some(dice, ["75 °C", "90 °C", "105 °C"], 0, 2, ("60 °C",))),
         fuses=fuses,
-        contacts=few("contacts", some(dice, liked, 1, 2) + some(dice, bad, 0, 1)),
-        supplies=few("supplies", some(dice, list(shelf.supplies), 1, 3)),
+        contacts=few("contacts", some(dice, liked, 0, 1, ("ring terminal",)) + some(dice, bad, 0, 1)),
+        supplies=few("supplies", some(dice, list(shelf.supplies), 1, 2, (dice.choice(big),))),
         strips=few("strips", some(dice, list(shelf.strips), 1, 2)),
     )
 
@@ -85,11 +86,11 @@ def random_run(dice: random.Random, shelf: Shelf, start: str, end: str) -> Run:
     pair = tuple(dice.choices(list(shelf.contacts), k=2))
     return Run(
         f"{end}-lead", start, end, length=dice.choice([0.5, 1.0, 2.0, 4.0]),
-        conductor=maybe(dice, 0.2, dice.choice(list(shelf.conductors))),
+        conductor=maybe(dice, 0.15, dice.choice(list(shelf.conductors))),
         insulation=maybe(dice, 0.3, 60.0),
-        fuse=maybe(dice, 0.15, dice.choice([10.0, 25.0, 30.0])),
-        contacts=maybe(dice, 0.2, pair),
-        owned=dice.random() < 0.1,
+        fuse=maybe(dice, 0.1, dice.choice([10.0, 25.0, 30.0])),
+        contacts=maybe(dice, 0.1, pair),
+        owned=dice.random() < 0.05,
     )  # fmt: skip
 
 
@@ -132,7 +133,7 @@ def fillings(station: Station, case: Case, shelf: Shelf, part: Feed | Hub | Lead
         return [part]
     run = next(one for one in station.runs if one.id == part.id)
     known = run.insulation is not None or part.conductor is not None
-    skins = [part.insulation] if known else list(shelf.insulations.values())
+    skins = [part.insulation] if known else [one for one in shelf.insulations.values() if one.sold]
     every = [one for one in shelf.conductors.values() if one.system == case.place.wire]
     sizes = [part.conductor] if part.conductor else every
     guards: list[Any] = [(part.fuse_type, part.fuse_rating)]
@@ -247,3 +248,74 @@ def test_the_trials_were_of_every_sort(tally: dict[str, int]) -> None:
     if sum(tally.values()) < CASES:
         pytest.skip("not all trials were run")
     assert min(tally.values()) >= 5, tally
+
+
+BRANCHES = """
+format = 1
+name = "strip"
+[[load]]
+id = "lamp"
+class = "lamp"
+[[load]]
+id = "vhf"
+class = "vhf-50w"
+[[source]]
+id = "psu"
+[[strip]]
+id = "strip"
+[[run]]
+id = "feed"
+from = "psu"
+to = "strip"
+[[run]]
+id = "lamp-lead"
+from = "strip"
+to = "lamp"
+{lamp}
+[[run]]
+id = "vhf-lead"
+from = "strip"
+to = "vhf"
+"""
+
+
+def test_a_branch_left_unfused_gets_wire_that_the_fuse_before_it_guards(shelf: Shelf) -> None:
+    """An owner's "none" is mended by thicker wire, not called past mending (33 CFR 183.455: the device guards it)."""
+    made = plan.plan(profile.read(BRANCHES.format(lamp='fuse = "none"'), shelf).station, shelf)
+    assert made.complete and not made.notes
+    feed, lamp, _ = made.verdict.case.leads
+    assert lamp.fuse_rating == 0
+    assert feed.fuse_rating <= wire.allowed(lamp).value
+    assert [one for one in made.verdict.findings if one.outcome == "unsound"] == []
+
+
+def test_a_feed_still_open_does_not_refuse_a_branch(shelf: Shelf) -> None:
+    """A branch whose fuse is of no family on the shelf is guarded in a short by the feed's, once that is chosen."""
+    given = 'fuse = "4.5 A"\nconductor = "18 AWG"\ninsulation = "60 °C"'
+    made = plan.plan(profile.read(BRANCHES.format(lamp=given), shelf).station, shelf)
+    assert made.complete
+    assert [one for one in made.verdict.findings if one.outcome == "unsound"] == []
+
+
+def test_an_unfused_lead_alone_gets_wire_that_bears_all_its_supply_gives(shelf: Shelf) -> None:
+    """With "none" in its only lead, a limited supply's whole current is borne by the wire (this house's exemption)."""
+    source = 'volts = "13.8 V"\ncontinuous = "20 A"\nover_voltage = true\nowned = true'
+    text = f"""
+    format = 1
+    name = "alone"
+    [[load]]
+    id = "vhf"
+    class = "vhf-50w"
+    [[source]]
+    id = "psu"
+    {source}
+    [[run]]
+    id = "lead"
+    from = "psu"
+    to = "vhf"
+    fuse = "none"
+    """
+    made = plan.plan(profile.read(text, shelf).station, shelf)
+    (lead,) = made.verdict.case.leads
+    assert made.verdict.case.feeds[0].limit <= wire.allowed(lead).value
+    assert [one for one in made.verdict.findings if one.outcome == "unsound"] == []

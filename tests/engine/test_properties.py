@@ -95,44 +95,52 @@ def verdict(**figures: Any) -> Verdict:
     return check(profile.read(STATION.format(**figures), shelf).station, shelf)
 
 
-def volts(made: Verdict) -> list[float]:
-    """The volts at both loads in every state and condition; zero where the leads cannot carry what is asked."""
+def volts(made: Verdict, loads: str) -> list[float]:
+    """The volts at some loads in every state and condition; zero where the leads cannot carry what is asked."""
     return [
         point.volts[load] if point.fed else 0.0
         for point in sorted(made.operating.points(), key=lambda one: (one.state.name, one.condition.name))
-        for load in ("a", "b")
+        for load in loads
     ]
 
 
-def never_lower(better: Verdict, worse: Verdict) -> bool:
-    """Whether no load sees less in ``better`` than in ``worse``, anywhere."""
-    return all(one >= other - 1e-9 for one, other in zip(volts(better), volts(worse), strict=True))
+def assert_never_lower(better: Verdict, worse: Verdict, loads: str) -> None:
+    """No load sees less in ``better`` than in ``worse``, in any state and condition."""
+    pairs = list(zip(volts(better, loads), volts(worse, loads), strict=True))
+    assert all(one >= other - 1e-9 for one, other in pairs), pairs
 
 
-@given(FIGURES, st.sampled_from(SIZES), st.sampled_from(["a-lead", "feed"]))
+BEHIND = {"size": "a", "length": "a", "trunk": "ab", "shared": "ab"}
+"""The loads behind what is changed: a better branch may let its own load draw more, so its neighbour sees less."""
+
+
+@given(FIGURES, st.sampled_from(SIZES), st.sampled_from(["size", "trunk"]))
 @settings(max_examples=150, deadline=None)
-def test_thicker_copper_never_lowers_a_voltage(figures: dict[str, Any], other: str, where: str) -> None:
-    """Less resistance per metre, with no less current allowed, in branch or trunk: no load sees less (Ohm's law)."""
-    key = "size" if where == "a-lead" else "trunk"
+def test_thicker_copper_never_lowers_a_voltage(figures: dict[str, Any], other: str, key: str) -> None:
+    """Thicker copper of less resistance in branch or trunk: no load behind it sees less (Ohm's law)."""
     thin, thick = sorted((figures[key], other), key=SIZES.index)
     assume(AREAS[thin] <= AREAS[thick])
-    assert never_lower(verdict(**{**figures, key: thick}), verdict(**{**figures, key: thin}))
+    assert_never_lower(verdict(**{**figures, key: thick}), verdict(**{**figures, key: thin}), BEHIND[key])
 
 
 @given(FIGURES, st.floats(0.1, 8).map(lambda one: round(one, 2)), st.sampled_from(["length", "shared"]))
 @settings(max_examples=150, deadline=None)
 def test_longer_never_raises_a_voltage(figures: dict[str, Any], other: float, key: str) -> None:
-    """A longer branch or trunk: no load sees more, in any state and condition (Ohm's law)."""
+    """A longer branch or trunk: no load behind it sees more, in any state and condition (Ohm's law)."""
     short, long = sorted((figures[key], other))
-    assert never_lower(verdict(**{**figures, key: short}), verdict(**{**figures, key: long}))
+    assert_never_lower(verdict(**{**figures, key: short}), verdict(**{**figures, key: long}), BEHIND[key])
 
 
 @given(FIGURES, st.integers(20, 80))
 @settings(max_examples=150, deadline=None)
 def test_hotter_never_raises_a_voltage(figures: dict[str, Any], other: int) -> None:
-    """Hotter air around the cables: no load sees more (IEC 60028: copper's resistance rises with temperature)."""
+    """Hotter air around the cables: no load sees more (IEC 60028: copper's resistance rises with temperature).
+
+    For a resistive load the one at its own end: drawing less when hot, it leaves its neighbour more.
+    """
     cool, hot = sorted((figures["hottest"], other))
-    assert never_lower(verdict(**{**figures, "hottest": cool}), verdict(**{**figures, "hottest": hot}))
+    loads = "a" if figures["follows"] == "resistive" else "ab"
+    assert_never_lower(verdict(**{**figures, "hottest": cool}), verdict(**{**figures, "hottest": hot}), loads)
 
 
 @given(st.integers(1, 60), st.sampled_from([3, 5, 10, 15, 20, 25, 30, 40]), st.sampled_from(FOLLOWS))
@@ -148,9 +156,9 @@ def test_a_load_above_its_fuse_is_always_unsound(amps: int, fuse: int, follows: 
         assert found.outcome != "unsound"
 
 
-@given(FIGURES, st.sampled_from(["size", "length", "hottest", "fuse"]), st.data())
+@given(FIGURES)
 @settings(max_examples=100, deadline=None)
-def test_every_energy_adds_up_in_a_whole_station(figures: dict[str, Any], key: str, data: st.DataObject) -> None:
+def test_energy_adds_up_in_a_whole_station(figures: dict[str, Any]) -> None:
     """In every state and condition what the source gives is what loads and leads take (conservation of energy)."""
     made = verdict(**figures)
     for point in (one for one in made.operating.points() if one.fed):
@@ -182,17 +190,17 @@ def test_more_current_is_never_cooler(one: float, other: float, ambient: float) 
 
 # Plans over random stations of the shipped catalogue.
 
-CLASSES = ["hf-100w", "hf-qrp", "hf-20w", "vhf-50w", "vhf-75w", "lamp", "router", "tuner", "small-computer", "laptop"]
+CLASSES = ["hf-100w", "hf-qrp", "hf-20w", "vhf-50w", "vhf-75w", "lamp", "tuner", "small-computer", "laptop"]
 
 
 def random_text(dice: random.Random) -> str:
-    """One to four loads of random classes, with leads of random length to some of them."""
-    kinds = [dice.choice(CLASSES) for _ in range(dice.randint(1, 4))]
+    """One to three loads of random classes, with leads of random length to some of them."""
+    kinds = [dice.choice(CLASSES) for _ in range(dice.randint(1, 3))]
     loads = "".join(f'[[load]]\nid = "n{n}"\nclass = "{kind}"\n' for n, kind in enumerate(kinds))
     runs = "".join(
         f'[[run]]\nid = "r{n}"\nto = "n{n}"\nlength = "{dice.choice([0.5, 1, 2, 3])} m"\n'
         for n in range(len(kinds))
-        if len(kinds) <= 3 and dice.random() < 0.5
+        if dice.random() < 0.5
     )
     mains = dice.choice(["120 V", "230 V"])
     source = '[[source]]\nid = "psu"\n' if runs else ""

@@ -102,6 +102,14 @@ def test_twenty_amperes_with_a_quarter_to_spare_is_a_25_a_supply(bench: Any) -> 
     assert made.verdict.station.sources[0].continuous == pytest.approx(25)
 
 
+@pytest.mark.parametrize(("mode", "low", "high"), [("ssb", 0.25, 0.25), ("cw", 0.25, 0.25), ("digital", 0.4, 0.5)])
+def test_headroom_that_nobody_asked_for(bench: Any, mode: str, low: float, high: float) -> None:
+    """About 25 % over the peak for voice and Morse, 40 to 50 % for digital modes (common practice, no source)."""
+    load = HF.format(amps="20 A").replace('"ssb"', f'"{mode}"')
+    one = bench.finding(desk_of(load, "40 A"), "supply-headroom", "psu")
+    assert low <= one.limit.value <= high
+
+
 def test_one_25_a_supply_serves_two_sets_keyed_in_turn(bench: Any) -> None:
     """HF and VHF/UHF on one 25 A supply, not keyed together: nothing is unsound (common practice, no source)."""
     assert bench.unsound(bench.check(two_sets(together=False))) == []
@@ -120,6 +128,16 @@ def test_supply_first_on_and_last_off(bench: Any) -> None:
     assert on.index("psu") < min(on.index("hf"), on.index("vhf"))
     assert off[-1] == "psu" and off.index("psu") > max(off.index("hf"), off.index("vhf"))
     assert "stop transmitting" in verdict.off[0].do
+
+
+def test_an_amplifier_comes_on_after_its_radio_and_goes_off_before(bench: Any) -> None:
+    """What is driven is switched on last and off first among the loads (common practice, no source)."""
+    amp = VHF.format(amps="25 A").replace("vhf-50w", "amp-160w-vhf").replace('"vhf"', '"amp"')
+    leads = LEAD.format(load="hf", fuse="25 A") + LEAD.format(load="amp", fuse="30 A")
+    verdict = bench.check(SITE + amp + HF.format(amps="20 A") + SUPPLY.format(amps="60 A", peak="60 A") + leads)
+    on, off = ([one.about for one in steps] for steps in (verdict.on, verdict.off))
+    assert on.index("psu") < on.index("hf") < on.index("amp")
+    assert off.index("amp") < off.index("hf") < off.index("psu")
 
 
 def test_red_is_positive_and_this_is_no_house_wiring(bench: Any) -> None:

@@ -1,0 +1,164 @@
+"""The command line as a process: output, exit status, and never a traceback."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from wizard.cli import main
+
+STATION = 'format = 1\nname = "Shelf"\n[[load]]\nid = "hf"\nclass = "hf-100w"\ntransmit = "20 A"\n'
+
+
+def run(*arguments: str, stdin: str = "") -> subprocess.CompletedProcess[str]:
+    """The program in a process of its own."""
+    root = Path(__file__).parents[2]
+    env = {**os.environ, "PYTHONPATH": str(root)}
+    command = [sys.executable, "-m", "wizard.cli", *arguments]
+    return subprocess.run(command, input=stdin, capture_output=True, text=True, env=env, timeout=120, check=False)
+
+
+def test_without_a_terminal_one_sentence_says_what_to_use_instead() -> None:
+    """No screen, no wizard: one line on what to use, status 2."""
+    found = run()
+    assert found.returncode == 2
+    assert len(found.stderr.splitlines()) == 1
+    assert "shackrail plan FILE" in found.stderr
+    assert found.stdout == ""
+
+
+def test_plan_writes_a_profile_that_check_accepts(own_folders: Path) -> None:
+    """Plan to a file, then check that file: nothing unsound, status 0; and planning it again changes no byte."""
+    (own_folders / "a.toml").write_text(STATION)
+    first = run("plan", "a.toml", "-o", "b.toml")
+    assert first.returncode == 0, first.stderr
+    assert "saved to b.toml" in first.stdout
+    checked = run("check", "b.toml")
+    assert checked.returncode == 0
+    assert "0 unsound" in checked.stdout.splitlines()[0]
+    again = run("plan", "b.toml", "-o", "c.toml")
+    assert again.returncode == 0
+    assert (own_folders / "c.toml").read_bytes() == (own_folders / "b.toml").read_bytes()
+    anew = run("plan", "b.toml", "--again", "-o", "d.toml")
+    assert anew.returncode == 0
+    assert (own_folders / "d.toml").read_bytes() == (own_folders / "b.toml").read_bytes()
+
+
+def test_an_unsound_station_ends_with_status_1_worst_first() -> None:
+    """One line for the outcome, then the findings, worst first."""
+    found = run("check", "quarry-road")
+    assert found.returncode == 1
+    lines = found.stdout.splitlines()
+    assert "UNSOUND" in lines[0]
+    marks = [line[0] for line in lines[1:]]
+    assert marks == sorted(marks, key="!?~+".index)
+    assert marks[0] == "!"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("format = 1\nname = [", "not valid TOML"),
+        ("", "format: is missing"),
+        ('format = 7\nname = "x"', "format"),
+        ('format = 1\nname = "x"\n[[load]]\nid = "a"\ntransmit = "1e999 A"', "load[0].transmit"),
+        ('format = 1\nname = "x"\nload = 3', "load"),
+        ("[" * 5000, "not valid TOML"),
+    ],
+)
+def test_a_file_that_cannot_be_read_ends_with_status_2_and_the_reason(own_folders: Path, text: str, said: str) -> None:
+    """Broken files give where, what and what instead; nothing is written; no traceback."""
+    (own_folders / "bad.toml").write_text(text)
+    for arguments in (("check", "bad.toml"), ("plan", "bad.toml", "-o", "out.toml")):
+        found = run(*arguments)
+        assert found.returncode == 2
+        assert said in found.stderr
+        assert "Traceback" not in found.stderr
+        assert not (own_folders / "out.toml").exists()
+
+
+def test_bytes_that_are_no_text(own_folders: Path) -> None:
+    """A binary file, a folder and a missing file each end in a sentence."""
+    (own_folders / "bin.toml").write_bytes(bytes(range(256)))
+    for name in ("bin.toml", ".", "nowhere.toml", "a\0b"[:1] + "\n"):
+        found = run("check", name)
+        assert found.returncode == 2
+        assert found.stderr.startswith("shackrail: ")
+        assert "Traceback" not in found.stderr
+
+
+def test_json_holds_every_promised_key(capsys: pytest.CaptureFixture[str]) -> None:
+    """One object a station, a line each, with the keys of the format page."""
+    assert main(["check", "--json", "chapel-row", "quarry-road"]) == 1
+    objects = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    assert [one["outcome"] for one in objects] == ["sound", "unsound"]
+    for one in objects:
+        assert {"name", "outcome", "findings", "operating", "choices", "assumptions", "switching", "bill"} <= set(one)
+        for finding in one["findings"]:
+            assert set(finding) == {"rule", "outcome", "about", "says", "figure", "limit", "basis"}
+        for point in one["operating"]:
+            assert set(point) == {"state", "condition", "loads", "runs", "sources"}
+            assert all(set(load) == {"id", "volts", "amps"} for load in point["loads"])
+            assert all(set(lead) == {"id", "amps", "drop", "celsius"} for lead in point["runs"])
+        assert set(one["switching"]) == {"on", "off"}
+
+
+def test_plan_json_gives_choices_with_refused_neighbours(capsys: pytest.CaptureFixture[str]) -> None:
+    """Every choice says what, why, and which cheaper candidate a rule refused."""
+    assert main(["plan", "--json", "harbour-street"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    keys = {one["about"] for one in found["choices"]}
+    assert keys >= {"supply.part", "hf-lead.conductor", "hf-lead.fuse", "hf-lead.contacts", "vhf-lead.conductor"}
+    for one in found["choices"]:
+        assert set(one) == {"about", "chosen", "because", "filled", "refused"}
+        assert all(set(other) == {"candidate", "rule", "says"} for other in one["refused"])
+    supply = next(one for one in found["choices"] if one["about"] == "supply.part")
+    assert supply["refused"]
+
+
+def test_one_unreadable_file_does_not_stop_the_others(capsys: pytest.CaptureFixture[str]) -> None:
+    """A club evening goes on: the readable stations are judged, the status tells of the other."""
+    assert main(["check", "chapel-row", "nowhere.toml"]) == 2
+    said = capsys.readouterr()
+    assert "Chapel Row" in said.out
+    assert "nowhere.toml" in said.err
+
+
+def test_a_file_it_cannot_write(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The plan is printed all the same; the trouble is named; status 2."""
+    (own_folders / "diary.txt").write_text("dear diary")
+    for target in ("no/such/folder/x.toml", "diary.txt", str(own_folders)):
+        assert main(["plan", "chapel-row", "-o", target]) == 2
+        assert "choose another" in capsys.readouterr().err
+    assert (own_folders / "diary.txt").read_text() == "dear diary"
+
+
+def test_other_uses_are_refused_kindly(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A vehicle station is not planned as if it hung on the mains."""
+    (own_folders / "car.toml").write_text(STATION.replace('name = "Shelf"', 'name = "Car"\nuse = "mobile"'))
+    assert main(["plan", "car.toml"]) == 2
+    assert "not planned yet" in capsys.readouterr().err
+
+
+def test_help_teaches(capsys: pytest.CaptureFixture[str]) -> None:
+    """--help shows a whole small station file and the exit status."""
+    with pytest.raises(SystemExit) as left:
+        main(["--help"])
+    assert left.value.code == 0
+    said = capsys.readouterr().out
+    assert "[[load]]" in said
+    assert "Exit status" in said
+
+
+def test_own_rows_join_the_shelf_and_faults_are_named(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The owner's folder adds classes; a fault in it names file and key and ends with status 2."""
+    folder = Path(os.environ["XDG_CONFIG_HOME"]) / "shackrail" / "catalog"
+    folder.mkdir(parents=True)
+    (folder / "limits.toml").write_text('[limits]\nwindow_margin = "0.2 V"\n')
+    assert main(["list", "equipment"]) == 0
+    (folder / "limits.toml").write_text('[limits]\nwindow_margin = "0.2 A"\n')
+    assert main(["check", "chapel-row"]) == 2
+    assert "window_margin" in capsys.readouterr().err
