@@ -12,7 +12,7 @@ from typing import Any
 from catalog import tables
 from catalog.tables import Table
 from engine.fields import Problem, Problems, Reader, nearest
-from engine.parts import Price, Shelf
+from engine.parts import Conductor, Price, Shelf
 from engine.units import QuantityError
 
 HERE = Path(__file__).parent
@@ -62,7 +62,14 @@ def load(own: Path | None = None) -> Shelf:
         raise Problems(found)
     for name in PRICED:
         stock[name] = {key: replace(row, price=prices[name].get(key, row.price)) for key, row in stock[name].items()}
+    stock["conductors"] = {key: replace(row, like=_like(row, stock)) for key, row in stock["conductors"].items()}
     return Shelf(limits=tables.LIMITS.make(**limits), **stock)
+
+
+def _like(row: Conductor, stock: Mapping[str, Mapping[str, Any]]) -> str:
+    """The thinnest conductor of the other family that has no less copper, within 3 %."""
+    others = [one for one in stock["conductors"].values() if one.system != row.system and one.area >= 0.97 * row.area]
+    return min(others, key=lambda one: one.area).id if others else ""
 
 
 def _document(path: Path, found: list[Problem]) -> Mapping[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from engine.case import Case, Feed, Lead
 from engine.parts import Price
+from engine.units import LENGTH, spell
 from engine.verdict import Item
 
 
@@ -48,10 +49,10 @@ def feed_text(feed: Feed) -> str:
 
 def describe(lead: Lead) -> str:
     """One lead as a line of a shopping list."""
-    size = lead.conductor.id if lead.conductor else "conductor open"
+    size = lead.conductor.either if lead.conductor else "conductor open"
     fuse = f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse" if lead.fuse_type and lead.fuse_rating else "no fuse"
     ends = " / ".join(one.id for one in lead.contacts) if lead.contacts else "contacts open"
-    return f"{lead.length:g} m of {size} pair ({lead.insulation.id}), {fuse}, {ends}"
+    return f"{spell(lead.length, LENGTH)} of {size} pair ({lead.insulation.id}), {fuse}, {ends}"
 
 
 def total(case: Case) -> Price:

@@ -69,7 +69,9 @@ def _together(raw: object) -> int:
 
 
 FUSE = Shape(_fuse, lambda value: units.spell(value, units.AMPS), {"type": "string"}, units.AMPS)
-WINDOW = Shape(_window, lambda value: value.text, {"type": "string"})
+WINDOW = Shape(
+    _window, lambda value: value.text or f"{value.lowest:.10g} to {value.highest:.10g} V", {"type": "string"}
+)
 COUNT = Shape(_together, lambda value: value, {"type": "integer", "minimum": 2})
 
 NOTE = Field("note", TEXT, "a remark of your own; it is kept")

@@ -62,6 +62,12 @@ class Conductor:
     grams_per_metre: float
     source: str
     price: Price = FREE
+    like: str = ""
+
+    @property
+    def either(self) -> str:
+        """The size, with the next size up of the other family: ``10 AWG (or 6 mm²)``."""
+        return f"{self.id} (or {self.like})" if self.like else self.id
 
 
 @dataclass(frozen=True)

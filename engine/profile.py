@@ -146,8 +146,27 @@ def _given(field: Field, value: object) -> bool:
 
 def write(station: Station, derived: Mapping[str, Any] | None = None) -> str:
     """The profile's text: the station, then what was derived from it."""
-    text = HEAD + tomli_w.dumps(station_document(station))
-    return text + LINE + tomli_w.dumps(derived) if derived else text
+    text = HEAD + dump(station_document(station))
+    return text + LINE + dump(derived) if derived else text
+
+
+def dump(document: Mapping[str, Any], at: str = "") -> str:
+    """TOML text with every table and every row of a list under a heading of its own, never inline."""
+    plain = {key: value for key, value in document.items() if not _is_table(value)}
+    parts = [tomli_w.dumps(plain)] if plain else []
+    for key, value in document.items():
+        path = f"{at}{key}"
+        if isinstance(value, Mapping):
+            parts.append(f"[{path}]\n{dump(value, f'{path}.')}")
+        elif _is_table(value):
+            parts += [f"[[{path}]]\n{dump(row, f'{path}.')}" for row in value]
+    return "\n".join(parts)
+
+
+def _is_table(value: object) -> bool:
+    return isinstance(value, Mapping) or (
+        isinstance(value, (list, tuple)) and any(isinstance(v, Mapping) for v in value)
+    )
 
 
 def schema() -> dict[str, object]:

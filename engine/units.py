@@ -212,12 +212,20 @@ def read(text: str, kind: Kind) -> Spelled:
     if not unit:
         if kind.needs_unit:
             raise QuantityError(f"{plain!r} has no unit", f"write for example {kind.example}")
+        if kind is SHARE and 0 < value < 1:
+            raise QuantityError(
+                f"{plain!r} can be read as {value:.0%} or as {value} %", f"write {value:.0%} or {value} %"
+            )
         unit, plain = kind.symbol, f"{plain} {kind.symbol}"
     return _within(convert(value, _unit_name(unit, kind, plain), kind.unit), plain, kind)
 
 
 def _unit_name(unit: str, kind: Kind, plain: str) -> str:
     spelling = unit.casefold()
+    if unit.startswith("M") and kind.aliases.get(spelling, "").startswith("milli") and len(unit) <= 2:
+        raise QuantityError(
+            f"{unit!r} is a million, not a thousandth", f"write m{unit[1:]}, or for example {kind.example}"
+        )
     if spelling in kind.aliases:
         return kind.aliases[spelling]
     if kind is AMPS and spelling in WATTS.aliases:

@@ -11,8 +11,6 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-import tomli_w
-
 from engine import check as checking
 from engine import plan as planning
 from engine import profile, units
@@ -236,7 +234,7 @@ class Session:
     def keep(self) -> str | None:
         """Keep the draft; what went wrong if it could not be kept."""
         head = {"mode": self.mode, "step": self.step}
-        return store.save_draft(self.draft, tomli_w.dumps({"draft": head, "station": self.document}))
+        return store.save_draft(self.draft, profile.dump({"draft": head, "station": self.document}))
 
     @property
     def worth_keeping(self) -> bool:

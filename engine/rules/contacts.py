@@ -31,6 +31,16 @@ def carries(operating: Operating, lead: Lead) -> Answer | None:
     )
 
 
+def guarded(operating: Operating, lead: Lead) -> Answer | None:
+    """An overload that the fuse lets pass must not be more than the weaker contact bears."""
+    if lead.contacts is None or not lead.fuse_rating:
+        return None
+    weak = min(lead.contacts, key=lambda one: one.amps)
+    figure, limit = Figure(lead.fuse_rating, "A"), Figure(weak.amps, "A")
+    outcome = SOUND if lead.fuse_rating <= weak.amps + 1e-9 else THIN
+    return Answer(outcome, f"the fuse of {lead.id} lets {figure} pass; {weak.id} is rated {limit}", figure, limit)
+
+
 def takes(operating: Operating, lead: Lead) -> Answer | None:
     """A contact holds only the wire sizes it was made for."""
     if lead.contacts is None or lead.conductor is None:
@@ -137,6 +147,7 @@ RULES = (
         carries,
         danger=3,
     ),
+    Rule("contact-guarded", "does the fuse guard the contacts too?", PRACTICE, RUN, guarded, keep=SOUND, danger=2),
     Rule("contact-takes", "do the contacts take this wire?", "the trade's range of each contact", RUN, takes, danger=2),
     Rule("contact-fits", "do the ends go on the posts that are there?", PRACTICE, RUN, fits),
     Rule("contact-strands", "are the strands held properly?", PRACTICE, RUN, strands, keep=SOUND, danger=3),
