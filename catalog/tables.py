@@ -246,6 +246,7 @@ LIMITS = Table(
         _need("coldest", CELSIUS, "coldest air when not given"),
         _need("hottest", CELSIUS, "hottest air when not given"),
         Field("contact_watts", quantity(units.WATTS), "heat in one contact that is too much", True),
+        _need("joint_ohms", OHMS, "one crimped or bolted joint between two pieces of a lead"),
         _need("insulation", CELSIUS, "insulation of a conductor whose insulation is not given"),
     ),
     lambda **row: parts.Limits(**{**row, "insulation": insulation_id(row["insulation"])}),

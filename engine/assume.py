@@ -6,7 +6,7 @@ Whatever is taken without the owner's word is written down as an assumption.
 from __future__ import annotations
 
 from engine import units
-from engine.case import Case, Draw, Feed, Hub, Lead, Place
+from engine.case import Case, Draw, Feed, Hub, Lead, Piece, Place
 from engine.parts import Contact, Equipment, FuseType, Mode, Shelf, Span, Supply
 from engine.station import NO_FUSE, Load, Run, Source, Station
 from engine.units import Kind, show
@@ -113,9 +113,19 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
         keyed=_keyed(load, shelf, transmit is not None, book),
         fuse=load.fuse if load.fuse is not None else (row.fuse if row else None),
         inlets=(load.inlet or (row.inlet if row else None) or "",),
+        lead=_own_lead(load, shelf),
+        own_fuse_given=load.fuse is not None,
+        class_fuse=row.fuse if row else None,
         missing=missing,
         low_volts=row.low_volts if row else "",
     )
+
+
+def _own_lead(load: Load, shelf: Shelf) -> Piece | None:
+    """The lead that came with a load, if its owner said what it is."""
+    if load.lead is None or load.lead_length is None:
+        return None
+    return Piece(shelf.conductors[load.lead], shelf.insulations[shelf.limits.insulation], load.lead_length)
 
 
 def _nominal(lowest: float, highest: float) -> float:
@@ -261,7 +271,19 @@ def _lead(run: Run, station: Station, shelf: Shelf, place: Place, strips: set[st
         contacts=_contacts(run, shelf),
         owned=run.owned,
         shared=heavy,
+        supplied=bool(run.supplied),
+        tail=_tail(run, shelf, length),
+        parallel=run.parallel or 1,
+        fuse_legs=run.fuse_legs,
+        negative=run.negative or "supply",
     )
+
+
+def _tail(run: Run, shelf: Shelf, length: float) -> Piece | None:
+    if run.tail is None:
+        return None
+    tail = min(run.tail_length if run.tail_length is not None else length / 2, length)
+    return Piece(shelf.conductors[run.tail], shelf.insulations[shelf.limits.insulation], tail)
 
 
 def _fuse_type(run: Run, shelf: Shelf, book: Notebook) -> FuseType | None:

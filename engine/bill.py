@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine.case import Case, Feed, Lead
 from engine.parts import Price
-from engine.units import LENGTH, spell
+from engine.units import LENGTH, show, spell
 from engine.verdict import Item
 
 
@@ -13,8 +13,8 @@ def lead_price(lead: Lead) -> Price:
     if lead.owned:
         return Price(0, 0)
     low = high = 0.0
-    if lead.conductor:
-        metres = 2 * lead.length * lead.insulation.price_factor
+    if lead.conductor and not lead.supplied:
+        metres = 2 * lead.pieces[0].length * lead.insulation.price_factor * lead.parallel
         low, high = metres * lead.conductor.price.low, metres * lead.conductor.price.high
     if lead.fuse_type and lead.fuse_rating:
         low, high = low + lead.fuse_type.price.low, high + lead.fuse_type.price.high
@@ -52,7 +52,14 @@ def describe(lead: Lead) -> str:
     size = lead.conductor.either if lead.conductor else "conductor open"
     fuse = f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse" if lead.fuse_type and lead.fuse_rating else "no fuse"
     ends = " / ".join(one.id for one in lead.contacts) if lead.contacts else "contacts open"
-    return f"{spell(lead.length, LENGTH)} of {size} pair ({lead.insulation.id}), {fuse}, {ends}"
+    cable = f"{spell(lead.length, LENGTH)} of {size} pair ({lead.insulation.id})"
+    if lead.supplied:
+        cable = f"the lead that came with it, {size}, {spell(lead.length, LENGTH)} of it"
+    elif lead.tail:
+        first = show(round(lead.pieces[0].length, 2), LENGTH)
+        joined = f"joined to the {lead.tail.conductor.id} lead that came with it"
+        cable = f"{first} of {size} pair ({lead.insulation.id}) {joined}"
+    return f"{cable}, {fuse}, {ends}"
 
 
 def total(case: Case) -> Price:

@@ -12,6 +12,18 @@ from engine.parts import FREE, Conductor, Contact, FuseType, Insulation, Limits,
 
 
 @dataclass(frozen=True)
+class Piece:
+    """One piece of a lead: its conductor, insulation and one-way length [m].
+
+    A lead has two where one that came with the load is lengthened by another: that one is the ``tail``.
+    """
+
+    conductor: Conductor
+    insulation: Insulation
+    length: float
+
+
+@dataclass(frozen=True)
 class Draw:
     """A load, whole. Volts at its own terminals; currents [A] at ``nominal`` volts."""
 
@@ -31,6 +43,9 @@ class Draw:
     keyed: float
     fuse: float | None
     inlets: tuple[str, ...]
+    lead: Piece | None = None
+    own_fuse_given: bool = False
+    class_fuse: float | None = None
     missing: tuple[str, ...] = ()
     low_volts: str = ""
 
@@ -109,6 +124,21 @@ class Lead:
     contacts: tuple[Contact, Contact] | None
     owned: bool = False
     shared: bool = False
+    supplied: bool = False
+    tail: Piece | None = None
+    parallel: int = 1
+    fuse_legs: str | None = None
+    negative: str = "supply"
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces in series, source first; none while the conductor is a gap."""
+        if self.conductor is None:
+            return ()
+        if self.tail is None:
+            return (Piece(self.conductor, self.insulation, self.length),)
+        first = max(self.length - self.tail.length, 0.0)
+        return (Piece(self.conductor, self.insulation, first), self.tail)
 
     @property
     def missing(self) -> tuple[str, ...]:

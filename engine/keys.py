@@ -17,6 +17,8 @@ USES = ("fixed", "mobile", "battery", "amplifier")
 TECHNOLOGIES = ("linear", "switch-mode")
 WIRES = ("AWG", "metric")
 LAYOUTS = ("one lead each", "fused strip")
+LEGS = ("positive", "both")
+NEGATIVES = ("supply", "battery post", "body near the battery bond")
 PREFERENCES = ("price", "quiet", "light")
 
 _AROUND = re.compile(r"(?P<nominal>[^±+]+?)\s*(?:±|\+/-|\+-)\s*(?P<share>[\d.,]+\s*%)", re.I)
@@ -64,7 +66,7 @@ def _window(raw: object) -> Window:
 def _together(raw: object) -> int:
     value = NUMBER.read(raw)
     if value != int(value) or value < 2:
-        raise QuantityError(f"{raw} conductors cannot lie together", "write a whole number from 2 up")
+        raise QuantityError(f"{raw} is not a number of conductors", "write a whole number from 2 up")
     return int(value)
 
 
@@ -113,6 +115,8 @@ LOAD: tuple[Field, ...] = (
     Field("follows", choice(*FOLLOWS), "how the current follows the voltage"),
     Field("fuse", FUSE, "rating of the fuse in its own lead"),
     Field("inlet", TEXT, "the post or socket on the equipment"),
+    Field("lead", CONDUCTOR, "size of the lead that came with it"),
+    Field("lead_length", LENGTH, "length of the lead that came with it"),
     NOTE,
 )
 SOURCE: tuple[Field, ...] = (
@@ -149,11 +153,17 @@ RUN: tuple[Field, ...] = (
     Field("length", LENGTH, "one-way length"),
     Field("conductor", CONDUCTOR, "size of each conductor"),
     Field("insulation", CELSIUS, "highest temperature of its insulation"),
+    Field("supplied", FLAG, "whether its copper is the lead that came with the load"),
+    Field("tail", CONDUCTOR, "size of the lead that came with the load, where this run lengthens it"),
+    Field("tail_length", LENGTH, "how much of the length is that lead"),
+    Field("parallel", COUNT, "conductors side by side in each leg, where there are several"),
     Field("ambient", CELSIUS, "hottest air along it, where it differs from the site's"),
     Field("together", COUNT, "loaded conductors lying together, this pair included"),
     Field("fuse", FUSE, 'fuse rating at its source end, or "none"'),
     Field("fuse_type", TEXT, "the family of fuse"),
     Field("fuse_at", LENGTH, "distance of the fuse from the source"),
+    Field("fuse_legs", choice(*LEGS), "which legs are fused"),
+    Field("negative", choice(*NEGATIVES), "where the negative leg lands"),
     Field("contacts", many(TEXT, 2, 2), "the contact at the source end and at the load end"),
     OWNED,
     NOTE,

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from engine.case import Case, Draw, Feed, Lead
+from engine.case import Case, Draw, Feed, Lead, Piece
 from engine.parts import Span
 from engine.physics import circuit, copper, duty, fuses
 
@@ -205,28 +205,29 @@ def _stretch(operating: Operating, lead: Lead, condition: Condition) -> Stretch:
         lead.ambient if condition.worst else (case.place.coldest if condition is LIGHT else min(ROOM, lead.ambient))
     )
     celsius, loop = ambient, 0.0
-    if lead.conductor:
-        if condition.worst:
-            heating, _ = operating.demand.worst_heating(lead.id)
-            celsius = conductor_celsius(lead, heating)
-        at = min(celsius, lead.insulation.celsius * 2)
-        loop = copper.loop_ohms(copper.ohms_per_metre(lead.conductor.ohms_per_metre, at), lead.length)
+    heating = operating.demand.worst_heating(lead.id)[0] if condition.worst else 0.0
+    for piece in lead.pieces:
+        warm = piece_celsius(lead, piece, heating) if condition.worst else ambient
+        at = min(warm, piece.insulation.celsius * 2)
+        loop += (
+            copper.loop_ohms(copper.ohms_per_metre(piece.conductor.ohms_per_metre, at), piece.length) / lead.parallel
+        )
+        celsius = max(celsius, warm)
     fuse = fuses.ohms(lead.fuse_rating, lead.fuse_type.drop) if lead.fuse_type and lead.fuse_rating else 0.0
     if not condition.worst:
         fuse *= case.limits.fuse_usual
     contacts = sum(2 * one.ohms for one in lead.contacts) if lead.contacts else 0.0
+    if lead.tail:
+        contacts += 2 * case.limits.joint_ohms
     return Stretch(loop, fuse, contacts, celsius, case.limits.as_built if condition.worst else 0.0)
 
 
-def conductor_celsius(lead: Lead, amps: float) -> float:
-    """Temperature [°C] of the lead's conductor under a heating current, in the lead's own air."""
-    if lead.conductor is None:
-        return lead.ambient
-    allowed = copper.ampacity(lead.conductor.ampacity, lead.insulation.celsius, copper.TABLE_AMBIENT, lead.together)
-    column = max(
-        (one for one in lead.conductor.ampacity if one <= lead.insulation.celsius), default=lead.insulation.celsius
-    )
-    return copper.temperature(amps, allowed, column, lead.ambient)
+def piece_celsius(lead: Lead, piece: Piece, amps: float) -> float:
+    """Temperature [°C] of one piece of the lead under a heating current, in the lead's own air."""
+    column = max((one for one in piece.conductor.ampacity if one <= piece.insulation.celsius), default=0)
+    bundled = copper.bundle_factor(lead.together * lead.parallel)
+    allowed = piece.conductor.ampacity.get(column, 0.0) * bundled * lead.parallel
+    return copper.temperature(amps, allowed, column or piece.insulation.celsius, lead.ambient)
 
 
 def _solve(operating: Operating, state: State, condition: Condition) -> Point:

@@ -13,7 +13,7 @@ from typing import Generic, TypeVar
 from engine import assume
 from engine.assume import Notebook
 from engine.bill import lead_price
-from engine.case import Case, Feed, Hub, Lead
+from engine.case import Case, Draw, Feed, Hub, Lead, Piece
 from engine.parts import Conductor, Contact, FuseType, Insulation, Shelf, Supply
 from engine.station import Source, Station
 
@@ -51,7 +51,7 @@ class Pricing:
 
     def lead(self, lead: Lead) -> Cost:
         """The cost of a lead as far as it is filled."""
-        grams = lead.conductor.grams_per_metre * 2 * lead.length if lead.conductor else 0.0
+        grams = lead.conductor.grams_per_metre * 2 * lead.pieces[0].length if lead.conductor else 0.0
         loose = sum(1 for one in lead.contacts or () if not one.locks)
         rating = (lead.fuse_rating or 0.0) / 1e6
         return self._order(lead_price(lead).usual, grams / 1000, 0.0, loose + rating)
@@ -101,7 +101,35 @@ def _sorted(options: Iterable[Option[Item]], name: Callable[[Item], str]) -> lis
     return sorted(options, key=lambda one: (one.cost, name(one.item)))
 
 
-Wire = tuple[Conductor, Insulation]
+@dataclass(frozen=True)
+class Wire:
+    """What copper a lead may be: bought throughout, the lead that came with the load, or that one lengthened."""
+
+    conductor: Conductor
+    insulation: Insulation
+    supplied: bool = False
+    tail: Piece | None = None
+
+    def put(self, lead: Lead) -> Lead:
+        """The lead with this copper."""
+        return replace(
+            lead, conductor=self.conductor, insulation=self.insulation, supplied=self.supplied, tail=self.tail
+        )
+
+    @property
+    def name(self) -> str:
+        """The copper in words."""
+        return copper_text(self.conductor, self.insulation, self.supplied, self.tail)
+
+
+def copper_text(conductor: Conductor, insulation: Insulation, supplied: bool, tail: Piece | None) -> str:
+    """The copper of a lead in words."""
+    size = f"{conductor.id}, {insulation.celsius:g} °C"
+    if supplied:
+        return f"{size}, the lead that came with it"
+    return f"{size}, joined to the {tail.conductor.id} lead that came with it" if tail else size
+
+
 Guard = tuple[FuseType | None, float]
 Ends = tuple[Contact, Contact]
 Keep = Callable[[Lead], bool]
@@ -123,7 +151,9 @@ def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> Gaps:
     sizes = [lead.conductor] if lead.conductor else [
         one for one in shelf.conductors.values() if one.system == case.place.wire
     ]  # fmt: skip
-    wires = tuple(itertools.product(sizes, classes))
+    wires = tuple(Wire(*pair) for pair in itertools.product(sizes, classes))
+    if lead.conductor is None:
+        wires += tuple(_with_own_lead(lead, wires, case.draw.get(lead.end)))
     if lead.fuse_rating is not None:
         guards: tuple[Guard, ...] = ((lead.fuse_type, lead.fuse_rating),)
     else:
@@ -134,6 +164,17 @@ def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> Gaps:
     return Gaps(wires, guards, tuple(itertools.product(kinds, kinds)))
 
 
+def _with_own_lead(lead: Lead, wires: tuple[Wire, ...], draw: Draw | None) -> Iterator[Wire]:
+    """The lead that came with the load: kept or shortened where it reaches, lengthened where it does not."""
+    own = draw.lead if draw else None
+    if own is None:
+        return
+    if lead.length <= own.length + 1e-9:
+        yield Wire(own.conductor, own.insulation, supplied=True)
+        return
+    yield from (replace(one, tail=own) for one in wires if one.conductor.area >= own.conductor.area)
+
+
 def leads(lead: Lead, open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) -> Iterator[Option[Lead]]:
     """Every filling of a lead that the rules keep, cheapest first.
 
@@ -141,7 +182,7 @@ def leads(lead: Lead, open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) ->
     A part that is refused alone, with everything else open and at its best, is refused in every company.
     """
     bare = replace(lead, conductor=None, fuse_type=None, fuse_rating=None, contacts=None)
-    wires = [replace(bare, conductor=size, insulation=skin) for size, skin in open_.wires]
+    wires = [one.put(bare) for one in open_.wires]
     guards = [replace(bare, fuse_type=family, fuse_rating=rating) for family, rating in open_.guards]
     ends = [replace(bare, contacts=pair) for pair in open_.ends]
     parts = [
@@ -170,18 +211,19 @@ class _Asked:
     def __init__(self, keep: Keep, bears: Keep) -> None:
         self.keep, self.bears = keep, bears
         self._known: dict[tuple[int, ...], bool] = {}
-        self._too_thin: dict[str, float] = {}
+        self._too_thin: dict[tuple[str, bool, bool], float] = {}
 
     def wire(self, wire: Lead) -> bool:
         """Whether the wire alone gives volts enough; a thinner one of the same insulation never gives more."""
         area = wire.conductor.area if wire.conductor else math.inf
-        if area <= self._too_thin.get(wire.insulation.id, 0.0):
+        kind = (wire.insulation.id, wire.supplied, wire.tail is not None)
+        if area <= self._too_thin.get(kind, 0.0):
             return False
         key = (id(wire),)
         if key not in self._known:
             self._known[key] = self.bears(wire)
             if not self._known[key] and wire.conductor:
-                self._too_thin[wire.insulation.id] = area
+                self._too_thin[kind] = area
         return self._known[key]
 
     def fused(self, wire: Lead, guard: Lead) -> bool:

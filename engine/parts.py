@@ -228,6 +228,7 @@ class Limits:
     coldest: float
     hottest: float
     contact_watts: float
+    joint_ohms: float
     insulation: str
     source: str
 

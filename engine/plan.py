@@ -13,7 +13,7 @@ from engine.layout import lay_out
 from engine.parts import Shelf
 from engine.search import Search
 from engine.station import Run, Source, Station
-from engine.units import AMPS, CELSIUS, VOLTS, Kind, Spelled, show
+from engine.units import AMPS, CELSIUS, LENGTH, VOLTS, Kind, Spelled, show
 from engine.verdict import Choice
 
 ATTRIBUTE = {one.key: one.name for one in (*keys.SOURCE, *keys.STRIP, *keys.RUN)}
@@ -116,7 +116,10 @@ def _source_keys(feed: Feed) -> dict[str, Any]:
 def _run_keys(lead: Lead) -> dict[str, Any]:
     return {
         "conductor": lead.conductor.id if lead.conductor else None,
-        "insulation": _spelled(lead.insulation.celsius, CELSIUS),
+        "insulation": _spelled(lead.insulation.celsius, CELSIUS) if not lead.supplied else None,
+        "supplied": True if lead.supplied else None,
+        "tail": lead.tail.conductor.id if lead.tail else None,
+        "tail_length": _spelled(lead.tail.length, LENGTH) if lead.tail else None,
         "fuse": _spelled(lead.fuse_rating, AMPS) if lead.fuse_rating else None,
         "fuse_type": lead.fuse_type.id if lead.fuse_type else None,
         "contacts": tuple(one.id for one in lead.contacts) if lead.contacts else None,

@@ -114,7 +114,8 @@ def stands(station: Station, choice: Choice) -> bool:
     if key == "part":
         return choice.chosen.endswith(f"({part.part})")
     if key == "conductor":
-        return choice.chosen == f"{part.conductor}, {part.insulation or 0:g} °C"
+        insulation = "" if part.insulation is None else f"{part.insulation:g} °C"
+        return choice.chosen.startswith(f"{part.conductor}, {insulation}")
     if key == "fuse":
         return choice.chosen == f"{part.fuse or 0:g} A {part.fuse_type}"
     return choice.chosen == " / ".join(part.contacts or ())

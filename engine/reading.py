@@ -12,7 +12,7 @@ from engine.parts import Shelf
 from engine.station import Load, Run, Site, Source, Station, Strip, Wishes
 
 FORMAT = 1
-DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution")
+DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution", "must")
 """Tables that Shackrail writes below the station; all but the choices are made anew and never read."""
 
 TABLES: dict[str, tuple[str, tuple[Field, ...], Callable[..., Any]]] = {
@@ -106,6 +106,10 @@ def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
     load: Load = row.record
     _known(load.equipment, shelf.equipment, f"{row.where}.class", reader)
     _known(load.mode, shelf.modes, f"{row.where}.mode", reader)
+    _known(load.lead, shelf.conductors, f"{row.where}.lead", reader)
+    if (load.lead is None) != (load.lead_length is None):
+        missing = "lead" if load.lead is None else "lead_length"
+        reader.fault(f"{row.where}.{missing}", "is missing beside the other", "give size and length, or neither")
     if load.window and (load.lowest is not None or load.highest is not None):
         reader.fault(f"{row.where}.window", "stands beside lowest or highest", "keep the window, or the two limits")
     if load.lowest is not None and load.highest is not None and load.lowest >= load.highest:
@@ -144,6 +148,11 @@ def _run(row: Row, shelf: Shelf, reader: Reader) -> None:
         )
     for index, contact in enumerate(run.contacts or ()):
         _known(contact, shelf.contacts, f"{row.where}.contacts[{index}]", reader)
+    _known(run.tail, shelf.conductors, f"{row.where}.tail", reader)
+    if run.tail_length is not None and run.tail is None:
+        reader.fault(f"{row.where}.tail_length", "stands without tail", "write the size of that piece as tail")
+    if None not in (run.length, run.tail_length) and (run.tail_length or 0) > (run.length or 0):
+        reader.fault(f"{row.where}.tail_length", "is longer than length", "length is the whole way, tail included")
     if run.length is not None and run.length == 0:
         reader.fault(f"{row.where}.length", "is zero", "write the one-way length, such as 0.3 m")
 

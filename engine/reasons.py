@@ -87,9 +87,10 @@ def _filled(search: Search, new: Feed) -> tuple[str, ...]:
 def _lead_choices(search: Search, found: Case, findings: tuple[Finding, ...], old: Lead, new: Lead) -> Iterator[Choice]:
     if old.conductor is None and new.conductor is not None:
         given = new.id in search.given_insulation
-        text = f"{new.conductor.id}, {new.insulation.celsius:g} °C"
+        text = options.copper_text(new.conductor, new.insulation, new.supplied, new.tail)
         because = _because(findings, found, new.id, "conductor")
-        filled = ("conductor",) if given else ("conductor", "insulation")
+        filled: tuple[str, ...] = ("conductor",) if given or new.supplied else ("conductor", "insulation")
+        filled += ("supplied",) if new.supplied else ("tail", "tail_length") if new.tail else ()
         yield Choice(f"{new.id}.conductor", text, because, _refused(search, found, _thinner(search, new)), filled)
     if old.fuse_rating is None and new.fuse_type is not None:
         text = f"{new.fuse_rating:g} A {new.fuse_type.id}"
@@ -105,15 +106,13 @@ def _lead_choices(search: Search, found: Case, findings: tuple[Finding, ...], ol
 
 def _thinner(search: Search, new: Lead) -> Iterator[tuple[Lead, str]]:
     _, open_ = search.gaps(search.case, new.id)
-    made = [
-        (replace(new, conductor=size, insulation=skin), f"{size.id}, {skin.celsius:g} °C") for size, skin in open_.wires
-    ]
+    made = [(one.put(new), one.name) for one in open_.wires]
     seen: set[str] = set()
     cheaper = sorted(
         _cheaper(search, new, made), key=lambda pair: -pair[0].conductor.area if pair[0].conductor else 0.0
     )
     for lead, text in cheaper:
-        size_id = lead.conductor.id if lead.conductor else ""
+        size_id = f"{lead.conductor.id if lead.conductor else ''} {lead.supplied} {lead.tail is None}"
         if size_id not in seen:
             seen.add(size_id)
             yield lead, text

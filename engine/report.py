@@ -8,6 +8,7 @@ from typing import Any
 
 from engine.cautions import Caution, cautions
 from engine.check import Verdict
+from engine.musts import musts
 from engine.operating import Point
 from engine.verdict import Choice, Figure, Finding, Step
 
@@ -27,6 +28,7 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "assumptions": [vars(one) for one in verdict.assumptions],
         "switching": {"on": [_step(one) for one in verdict.on], "off": [_step(one) for one in verdict.off]},
         "cautions": [_caution(one) for one in cautions(verdict.case, verdict.findings)],
+        "musts": [vars(one) for one in musts(verdict.case)],
         "bill": {
             "lines": [vars(one) for one in verdict.items],
             "low": round(sum(one.low for one in verdict.items), 2),
@@ -111,6 +113,7 @@ def derived(verdict: Verdict) -> dict[str, Any]:
     found["finding"] = [_words(one) for one in verdict.findings]
     found["switching"] = {"on": _lines(verdict.on), "off": _lines(verdict.off)}
     found["caution"] = [_caution(one) for one in cautions(verdict.case, verdict.findings)]
+    found["must"] = [vars(one) for one in musts(verdict.case)]
     found["bill"] = [
         {"about": one.about, "what": one.what, "low": round(one.low, 2), "high": round(one.high, 2)}
         for one in verdict.items

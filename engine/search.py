@@ -167,7 +167,7 @@ class Search:
         lead, open_ = self.gaps(self.case, slot.id)
         bare = replace(lead, conductor=None, fuse_type=None, fuse_rating=None, contacts=None)
         parts = (
-            [self.pricing.lead(replace(bare, conductor=size, insulation=skin)) for size, skin in open_.wires],
+            [self.pricing.lead(one.put(bare)) for one in open_.wires],
             [self.pricing.lead(replace(bare, fuse_type=family, fuse_rating=rating)) for family, rating in open_.guards],
             [self.pricing.lead(replace(bare, contacts=pair)) for pair in open_.ends],
         )
@@ -296,6 +296,8 @@ def _parts(lead: Lead) -> tuple[object, ...]:
     return (
         lead.conductor.id if lead.conductor else None,
         lead.insulation.id,
+        lead.supplied,
+        (lead.tail.conductor.id, lead.tail.length) if lead.tail else None,
         lead.fuse_type.id if lead.fuse_type else None,
         lead.fuse_rating,
         tuple(one.id for one in lead.contacts or ()),

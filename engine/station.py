@@ -36,6 +36,8 @@ class Load:
     follows: str | None = None
     fuse: float | None = None
     inlet: str | None = None
+    lead: str | None = None
+    lead_length: float | None = None
     note: str | None = None
 
 
@@ -76,7 +78,10 @@ class Strip:
 
 @dataclass(frozen=True)
 class Run:
-    """One length of cable, both conductors, with its fuse and contacts. Metres, amperes, degrees Celsius."""
+    """One length of cable, both conductors, with its fuse and contacts. Metres, amperes, degrees Celsius.
+
+    Where a lead that came with the load is lengthened, ``tail`` is that lead: the last ``tail_length`` of ``length``.
+    """
 
     id: str
     start: str | None
@@ -84,11 +89,17 @@ class Run:
     length: float | None = None
     conductor: str | None = None
     insulation: float | None = None
+    supplied: bool | None = None
+    tail: str | None = None
+    tail_length: float | None = None
+    parallel: int | None = None
     ambient: float | None = None
     together: int | None = None
     fuse: float | None = None
     fuse_type: str | None = None
     fuse_at: float | None = None
+    fuse_legs: str | None = None
+    negative: str | None = None
     contacts: tuple[str, ...] | None = None
     owned: bool = False
     note: str | None = None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from types import CodeType
@@ -17,33 +17,54 @@ _FUNCTIONS = {"sqrt": math.sqrt, "max": max, "min": min}
 
 @dataclass(frozen=True)
 class Term:
-    """One quantity in a formula: value in ``unit`` and where it comes from."""
+    """One quantity in a formula: value in ``unit`` and where it comes from; or what it was itself worked out from."""
 
     value: float
     unit: str
     origin: str = ""
+    figure: Figure | None = None
+
+    @classmethod
+    def of(cls, figure: Figure, origin: str = "") -> Term:
+        """A worked-out figure as a term of the next formula."""
+        return cls(figure.value, figure.unit, origin, figure)
 
 
 @dataclass(frozen=True)
 class Figure:
-    """A value with its unit; where it was calculated, the formula and the terms that gave it."""
+    """A value with its unit; where it was calculated, the formula and the terms that gave it.
+
+    ``behind`` makes the same figure from its formula when the working is asked for; it spares the search the trouble.
+    """
 
     value: float
     unit: str
     formula: str = ""
     terms: Mapping[str, Term] = field(default_factory=dict, compare=False)
+    behind: Callable[[], Figure] | None = field(default=None, compare=False, repr=False)
 
     def __str__(self) -> str:
         return number(self.value, self.unit)
 
+    def worked(self) -> Figure:
+        """The figure with its formula."""
+        return self.behind() if self.behind else self
+
     def working(self) -> list[str]:
         """The arithmetic, written out from the formula that produced the value: symbols, figures, origins."""
+        if self.behind:
+            return self.behind().working()
         if not self.formula:
             return [str(self)]
         words = _NAME.sub(lambda name: _plain(name.group()), self.formula)
         figures = _NAME.sub(lambda name: self._term(name.group()), self.formula)
         lines = [_signs(words), f"= {_signs(figures)}", f"= {self}"]
-        return lines + [f"{_plain(name)}: {term.origin}" for name, term in self.terms.items() if term.origin]
+        for name, term in self.terms.items():
+            if term.origin:
+                lines.append(f"{_plain(name)}: {term.origin}")
+            if term.figure and (term.figure.formula or term.figure.behind):
+                lines += [f"{_plain(name)}:", *(f"  {line}" for line in term.figure.working())]
+        return lines
 
     def _term(self, name: str) -> str:
         return number(self.terms[name].value, self.terms[name].unit) if name in self.terms else name

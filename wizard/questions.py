@@ -135,6 +135,22 @@ LOAD = (
         "The fuse holder in the lead that came with it, or the manual.",
         "25 A",
     ),
+    Question(
+        "load",
+        "lead",
+        "Which size is the lead that came with it?",
+        "A good lead is kept, shortened, or lengthened by a heavier one; that saves buying cable.",
+        "The print on its jacket. Leave it open when no lead came with it or you do not want to use it.",
+        "12 AWG, or 4 mm²",
+    ),
+    Question(
+        "load",
+        "lead_length",
+        "How long is the lead that came with it?",
+        "Where it does not reach, the plan lengthens it.",
+        "A tape from plug to end.",
+        "1.8 m, or 6 ft",
+    ),
 )
 
 LEAD = (

@@ -45,15 +45,15 @@ def takes(operating: Operating, lead: Lead) -> Answer | None:
     """A contact holds only the wire sizes it was made for."""
     if lead.contacts is None or lead.conductor is None:
         return None
-    area = lead.conductor.area
-    for one in lead.contacts:
+    for one, piece in zip(lead.contacts, (lead.pieces[0], lead.pieces[-1]), strict=True):
+        area = piece.conductor.area
         if not one.thinnest - 0.05 <= area <= one.thickest + 0.05:
             limit = one.thickest if area > one.thickest else one.thinnest
             word = "thicker" if area > one.thickest else "thinner"
             sizes = f"{one.thinnest:g} to {one.thickest:g} mm²"
-            says = f"{lead.conductor.id} ({area:.2f} mm²) is {word} than {one.id} takes ({sizes})"
+            says = f"{piece.conductor.id} ({area:.2f} mm²) is {word} than {one.id} takes ({sizes})"
             return Answer(UNSOUND, says, Figure(area, "mm²"), Figure(limit, "mm²"))
-    return Answer(SOUND, f"both contacts of {lead.id} take {lead.conductor.id}", Figure(area, "mm²"))
+    return Answer(SOUND, f"both contacts of {lead.id} take {lead.conductor.id}", Figure(lead.conductor.area, "mm²"))
 
 
 def fits(operating: Operating, lead: Lead) -> Answer | None:

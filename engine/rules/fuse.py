@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from engine.case import Lead
+from engine.case import Draw, Lead
 from engine.operating import Operating
 from engine.physics import copper
-from engine.rules.rule import RUN, Answer, Rule, grade_most, unknown
+from engine.rules.rule import LOAD, RUN, Answer, Rule, grade_most, unknown
 from engine.rules.wire import allowed
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+
+OWN_FUSE_SPREAD = 1.25
+"""Makers' own fuses for one class of equipment lie within this factor of the usual one (common practice)."""
 
 SMALLEST = 3.0
 """A fuse of this rating [A] is small enough for anything on the shelf."""
@@ -139,6 +142,52 @@ def place(operating: Operating, lead: Lead) -> Answer | None:
     return Answer(UNSOUND, f"{figure} of {lead.id} lie unfused between its source and its fuse", figure, limit)
 
 
+def heat(operating: Operating, lead: Lead) -> Answer | None:
+    """Watts turned into heat in the fuse and its holder."""
+    if lead.fuse_type is None or not lead.fuse_rating:
+        return None
+    heating, state = operating.demand.worst_heating(lead.id)
+    figure = work(
+        "heating ** 2 * drop / rating",
+        "W",
+        heating=Term(heating, "A", f"heating current during an over, {state.name}"),
+        drop=Term(lead.fuse_type.drop, "V", f"most that {lead.fuse_type.id} may drop at its rating"),
+        rating=Term(lead.fuse_rating, "A", "its rating"),
+    )
+    limit = Figure(lead.fuse_type.drop * lead.fuse_rating, "W")
+    outcome = SOUND if figure.value <= limit.value + 1e-9 else UNSOUND
+    return Answer(
+        outcome, f"the fuse of {lead.id} turns {figure} into heat; its standard allows {limit}", figure, limit
+    )
+
+
+def legs(operating: Operating, lead: Lead) -> Answer | None:
+    """Which legs want a fuse depends on where the negative leg lands."""
+    if not lead.fuse_rating:
+        return None
+    if lead.negative != "battery post":
+        where = "at the supply" if lead.negative == "supply" else "on the body near the battery's bond"
+        extra = "; the second fuse does no harm" if lead.fuse_legs == "both" else ""
+        return Answer(
+            SOUND, f"the negative of {lead.id} lands {where}: one fuse, in the positive leg, is enough{extra}"
+        )
+    if lead.fuse_legs == "both":
+        return Answer(SOUND, f"the negative of {lead.id} lands on the battery's post and both legs are fused")
+    says = f"the negative of {lead.id} lands on the battery's post: if the battery's bond fails, starting current flows"
+    return Answer(THIN, f"{says} through it; fuse both legs, unless the vehicle's maker says otherwise")
+
+
+def own(operating: Operating, draw: Draw) -> Answer | None:
+    """The fuse in a load's own lead stays what its maker put there."""
+    if not draw.own_fuse_given or not draw.fuse or not draw.class_fuse:
+        return None
+    figure, limit = Figure(draw.fuse, "A"), Figure(draw.class_fuse, "A")
+    if draw.fuse <= OWN_FUSE_SPREAD * draw.class_fuse:
+        return Answer(SOUND, f"the fuse in the lead of {draw.id} ({figure}) is as usual for its kind", figure, limit)
+    says = f"the fuse in the lead of {draw.id} is {figure}; {limit} is usual for its kind: read the maker's value"
+    return Answer(THIN, f"{says}, never a bigger fuse", figure, limit)
+
+
 def order(operating: Operating, lead: Lead) -> Answer | None:
     """A branch fuse should open before the fuse that feeds its strip."""
     upstream = [one.fuse_rating for one in operating.case.path(lead.end) if one is not lead and one.fuse_rating]
@@ -173,5 +222,8 @@ RULES = (
     Rule("fuse-breaking", "can the fuse break a short?", "ISO 8820-3: 1000 A", RUN, breaking, danger=4),
     Rule("fuse-made", "is there such a fuse?", "ISO 8820-3 series", RUN, made),
     Rule("fuse-place", "is the fuse close enough to the source?", CFR, RUN, place, danger=3),
+    Rule("fuse-heat", "does the fuse stay within its own heat?", "ISO 8820-3: drop at rating", RUN, heat, danger=2),
+    Rule("fuse-legs", "which legs want a fuse?", "common practice; makers and codes differ", RUN, legs, danger=2),
+    Rule("fuse-own", "is the maker's own fuse respected?", "NCVEC T0A05: never a bigger fuse", LOAD, own, danger=2),
     Rule("fuse-order", "does the branch fuse open first?", "common practice, no source", RUN, order),
 )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from engine.case import Draw, Lead
-from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point
+from engine.case import Draw, Lead, Piece
+from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point, piece_celsius
+from engine.physics import copper
 from engine.rules.rule import LOAD, STATION, Answer, Rule, grade_least, unknown
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
 
@@ -29,23 +30,63 @@ def _lowest(operating: Operating, draw: Draw, condition: Condition = SAGGING) ->
     return min(points, key=lambda point: point.volts.get(draw.id, 0.0) if point.fed else -1.0)
 
 
-def _losses(operating: Operating, path: tuple[Lead, ...], point: Point) -> tuple[str, dict[str, Term]]:
-    """The drops along a path as terms of a formula, one for each stretch and kind."""
+def _losses(operating: Operating, path: tuple[Lead, ...], point: Point) -> dict[str, Term]:
+    """The drops along a path, one term for each piece of copper, fuse and set of contacts, each with its working."""
     terms: dict[str, Term] = {}
     for lead in path:
-        stretch, amps = operating.stretch(lead, point.condition), point.through[lead.id]
-        name = lead.id.replace("-", "_")
-        factor = amps * (1 + stretch.allowance)
-        size = lead.conductor.id if lead.conductor else "no conductor"
-        loop = f"{2 * lead.length:.2f} m loop at {stretch.celsius:.0f} °C"
-        hot = f"{amps:.1f} A × {stretch.copper * 1000:.1f} mΩ of {size}, {loop}"
-        extra = f", + {stretch.allowance * 100:.0f} % as built" if stretch.allowance else ""
-        terms[f"{name}_copper"] = Term(factor * stretch.copper, "V", f"{hot}{extra}")
-        terms[f"{name}_fuse"] = Term(factor * stretch.fuse, "V", f"{amps:.1f} A × {stretch.fuse * 1000:.1f} mΩ")
-        terms[f"{name}_contacts"] = Term(
-            factor * stretch.contacts, "V", f"{amps:.1f} A × {stretch.contacts * 1000:.1f} mΩ, four contacts"
-        )
-    return " + ".join(terms), terms
+        name, stretch = lead.id.replace("-", "_"), operating.stretch(lead, point.condition)
+        amps = Term(point.through[lead.id], "A", point.state.name)
+        extra = Term(stretch.allowance, "%", "as built: common practice, thin evidence")
+        heating = operating.demand.worst_heating(lead.id)[0]
+        for number, piece in enumerate(lead.pieces):
+            warm = piece_celsius(lead, piece, heating) if point.condition.worst else stretch.celsius
+            copper_drop = _copper_drop(lead, piece, min(warm, 2 * piece.insulation.celsius), amps, extra)
+            terms[f"{name}_copper{'_tail' if number else ''}"] = Term.of(copper_drop)
+        terms[f"{name}_fuse"] = Term.of(_small_drop(stretch.fuse, amps, extra, _fuse_origin(lead, point)))
+        ends = " and ".join(one.id for one in lead.contacts) if lead.contacts else "contacts not known"
+        terms[f"{name}_contacts"] = Term.of(_small_drop(stretch.contacts, amps, extra, f"both legs: {ends}"))
+    return terms
+
+
+def _copper_drop(lead: Lead, piece: Piece, celsius: float, amps: Term, extra: Term) -> Figure:
+    return work(
+        "amps * loop * ohms_per_metre * (1 + rise * (celsius - 20)) / side_by_side * (1 + as_built)",
+        "V",
+        amps=amps,
+        loop=Term.of(work("2 * one_way", "m", one_way=Term(piece.length, "m")), "the current flows out and back"),
+        ohms_per_metre=Term(piece.conductor.ohms_per_metre, "Ω", f"{piece.conductor.id} at 20 °C"),
+        rise=Term(copper.COEFFICIENT, "", "per kelvin, IEC 60028"),
+        celsius=Term(celsius, "°C", "the conductor under its heating current"),
+        side_by_side=Term(lead.parallel, "", "conductors in each leg"),
+        as_built=extra,
+    )
+
+
+def _small_drop(ohms: float, amps: Term, extra: Term, origin: str) -> Figure:
+    return work("amps * ohms * (1 + as_built)", "V", amps=amps, ohms=Term(ohms, "Ω", origin), as_built=extra)
+
+
+def _fuse_origin(lead: Lead, point: Point) -> str:
+    if lead.fuse_type is None or not lead.fuse_rating:
+        return "no fuse, or none known"
+    share = "the most its standard allows" if point.condition.worst else "what a sound one shows"
+    return f"{lead.fuse_rating:g} A {lead.fuse_type.id}: {share}"
+
+
+def floor_working(operating: Operating, draw: Draw, point: Point) -> Figure:
+    """The volts at a load's terminals, worked out stretch by stretch."""
+    feed = operating.case.source_of(draw.id)
+    terms = _losses(operating, operating.case.path(draw.id), point)
+    if feed is None:
+        return Figure(0.0, "V")
+    source = work(
+        "set_point * (1 - tolerance) * (1 - sag)",
+        "V",
+        set_point=Term(feed.volts, "V", f"set point of {feed.id}"),
+        tolerance=Term(feed.tolerance, "%", "how far the set point may be off"),
+        sag=Term(feed.regulation, "%", "from no load to full load"),
+    )
+    return work(f"source - ({' + '.join(terms)})", "V", source=Term.of(source), **terms)
 
 
 def fed(operating: Operating, about: str) -> Answer | None:
@@ -69,19 +110,9 @@ def floor(operating: Operating, draw: Draw) -> Answer | None:
         return None if gap is None else unknown(gap)
     if gap and draw.id not in point.volts:
         return unknown(gap)
-    path = operating.case.path(draw.id)
-    names, terms = _losses(operating, path, point)
-    feed = operating.case.source_of(draw.id)
-    if feed is None or "window" in draw.missing:
+    if "window" in draw.missing:
         return unknown(gap or "")
-    terms = {
-        "source": Term(
-            feed.lowest_volts,
-            "V",
-            f"{feed.volts:g} V less {feed.tolerance:.1%} tolerance and {feed.regulation:.1%} sag",
-        )
-    } | terms
-    figure = work(f"source - ({names})", "V", **terms)
+    figure = Figure(point.volts[draw.id], "V", behind=lambda: floor_working(operating, draw, point))
     margin = operating.case.limits.window_margin
     outcome = grade_least(figure.value, draw.lowest, margin)
     if gap:
@@ -129,8 +160,8 @@ def drop(operating: Operating, draw: Draw) -> Answer | None:
     feed = operating.case.source_of(draw.id)
     if not path or not point.fed or feed is None or draw.id not in point.volts:
         return None
-    names, terms = _losses(operating, path, point)
-    figure = work(names, "V", **terms)
+    lost = sum(point.drop[lead.id] for lead in path)
+    figure = Figure(lost, "V", behind=lambda: drop_working(operating, draw, point))
     limits = operating.case.limits
     target, most = limits.drop_target * draw.nominal, limits.drop_limit * draw.nominal
     outcome = SOUND if figure.value <= target + 1e-9 else THIN if figure.value <= most + 1e-9 else UNSOUND
@@ -140,6 +171,12 @@ def drop(operating: Operating, draw: Draw) -> Answer | None:
         f"{figure} are lost on the way to {draw.id} with {point.state.name}; aim for {target:.2f} V, never {most:.2f} V"
     )
     return Answer(outcome, says, figure, Figure(target if outcome != UNSOUND else most, "V"))
+
+
+def drop_working(operating: Operating, draw: Draw, point: Point) -> Figure:
+    """The volts lost on the way to a load, worked out stretch by stretch."""
+    terms = _losses(operating, operating.case.path(draw.id), point)
+    return work(" + ".join(terms), "V", **terms)
 
 
 RULES = (

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from engine.case import Lead
-from engine.operating import LIGHT, Operating
+import math
+
+from engine.case import Feed, Lead, Piece
+from engine.operating import LIGHT, Operating, State
+from engine.parts import FuseType
 from engine.physics import copper, fuses
 from engine.rules.rule import RUN, Answer, Rule, grade_most, unknown
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
@@ -12,21 +15,46 @@ TABLE = "33 CFR 183.425 table 5"
 
 
 def allowed(lead: Lead) -> Figure:
-    """Allowable current of the lead's conductor, with ambient and bundle counted."""
-    if lead.conductor is None:
-        return Figure(0.0, "A")
-    column = max((one for one in lead.conductor.ampacity if one <= lead.insulation.celsius), default=0)
-    return work(
-        "table * ambient * bundle",
-        "A",
-        table=Term(lead.conductor.ampacity.get(column, 0.0), "A", f"{lead.conductor.id}, {column} °C column, {TABLE}"),
-        ambient=Term(
-            copper.ambient_factor(column, lead.ambient) if column else 0.0,
-            "",
-            f"air at {lead.ambient:.0f} °C, square-root law",
-        ),
-        bundle=Term(copper.bundle_factor(lead.together), "", f"{lead.together} loaded conductors together, {TABLE}"),
-    )
+    """Allowable current of the lead: that of its weakest piece, with ambient and bundle counted.
+
+    Several conductors in parallel earn nothing: any one of them must be able to carry it all.
+    """
+    return min((_allowed(lead, piece) for piece in lead.pieces), key=lambda one: one.value, default=Figure(0.0, "A"))
+
+
+def _allowed(lead: Lead, piece: Piece) -> Figure:
+    size, together = piece.conductor, lead.together * lead.parallel
+    column = max((one for one in size.ampacity if one <= piece.insulation.celsius), default=0)
+    table = size.ampacity.get(column, 0.0)
+    ambient = copper.ambient_factor(column, lead.ambient) if column else 0.0
+    bundle = copper.bundle_factor(together)
+
+    def behind() -> Figure:
+        return work(
+            "table * ambient * bundle",
+            "A",
+            table=Term(table, "A", f"{size.id}, {column} °C column; {size.source}"),
+            ambient=Term(ambient, "", f"air at {lead.ambient:.0f} °C, square-root law"),
+            bundle=Term(bundle, "", f"{together} loaded conductors together, {TABLE}"),
+        )
+
+    return Figure(table * ambient * bundle, "A", behind=behind)
+
+
+def sum_of(operating: Operating, lead: Lead, state: State, heating: bool) -> Figure:
+    """The current of a lead in one state as the sum over its loads; heating or peak."""
+    measure = operating.demand.heating if heating else operating.demand.peak
+    draws = [one for one in operating.demand.served.get(lead.id, ()) if one.feed == "dc"]
+
+    def behind() -> Figure:
+        terms = {}
+        for one in draws:
+            doing = "keyed" if one.id in state.keyed else "not keyed"
+            mode = f", {one.mode.id} at {one.mode.duty * 100:.0f} % duty" if heating and one.is_keyed else ""
+            terms[one.id.replace("-", "_")] = Term(measure(one, state), "A", f"{doing}{mode}")
+        return work(" + ".join(terms) or "0", "A", **terms)
+
+    return Figure(sum(measure(one, state) for one in draws), "A", behind=behind)
 
 
 def ampacity(operating: Operating, lead: Lead) -> Answer | None:
@@ -34,10 +62,24 @@ def ampacity(operating: Operating, lead: Lead) -> Answer | None:
     if lead.conductor is None:
         return unknown(f"the conductor of {lead.id} is not known: read its size from the print on the cable")
     heating, state = operating.demand.worst_heating(lead.id)
-    figure, limit = Figure(heating, "A"), allowed(lead)
+    figure, limit = sum_of(operating, lead, state, True), allowed(lead)
     outcome = grade_most(heating, limit.value, operating.case.limits.rating_margin)
-    says = f"{lead.id} is heated as by a steady {figure} with {state.name}; {lead.conductor.id} may carry {limit}"
+    thin = min(lead.pieces, key=lambda one: one.conductor.area)
+    says = f"{lead.id} is heated as by a steady {figure} with {state.name}; {thin.conductor.id} may carry {limit}"
     return Answer(outcome, says, figure, limit)
+
+
+def parallel(operating: Operating, lead: Lead) -> Answer | None:
+    """Conductors side by side share unevenly, and a broken one leaves the rest to carry it all."""
+    if lead.parallel < 2 or lead.conductor is None:
+        return None
+    heating, state = operating.demand.worst_heating(lead.id)
+    figure, limit = Figure(heating, "A"), allowed(lead)
+    alone = "one alone can carry it" if heating <= limit.value else "one alone cannot carry it"
+    says = (
+        f"{lead.parallel} conductors side by side in {lead.id} ({figure} with {state.name}): {alone}; use one thicker"
+    )
+    return Answer(THIN if heating <= limit.value else UNSOUND, says, figure, limit)
 
 
 def short(operating: Operating, lead: Lead) -> Answer | None:
@@ -45,43 +87,72 @@ def short(operating: Operating, lead: Lead) -> Answer | None:
     feed = operating.case.source_of(lead.end)
     if lead.conductor is None or feed is None or feed.missing:
         return None
-    limit = allowed(lead)
-    most = Figure(limit.value * copper.BIGGEST_OVERLOAD, "A")
-    fault = min(feed.limit, _bolted(operating, lead, feed.lowest_volts))
-    if fault <= most.value:
-        says = f"a short on {lead.id} draws {fault:.0f} A, where {feed.id} limits itself; the cable bears that"
-        return Answer(SOUND, says, Figure(fault, "A"), most)
+    limit, fault = allowed(lead), _fault(operating, lead, feed)
+    bears = limit.value * copper.BIGGEST_OVERLOAD
+    most = Figure(bears, "A", behind=lambda: _most(limit))
     guard = next((one for one in reversed(operating.case.path(lead.end)) if one.fuse_type and one.fuse_rating), None)
     if guard is None or guard.fuse_type is None or not guard.fuse_rating:
-        return (
-            None
-            if any(one.fuse_rating is None for one in operating.case.path(lead.end))
-            else Answer(
-                UNSOUND, f"a short on {lead.id} draws {fault:.0f} A and nothing opens", Figure(fault, "A"), most
-            )
-        )
-    rating = guard.fuse_rating
-    seconds = fuses.slowest_opening(guard.fuse_type.gates, fault / rating)
-    bears = copper.withstand_seconds(lead.conductor.area, lead.insulation.k, fault)
-    if seconds == float("inf"):
-        says = (
-            f"a short on {lead.id} draws {fault:.0f} A, too little to open {rating:g} A and more than the cable bears"
-        )
-        return Answer(UNSOUND, says, Figure(fault, "A"), most)
-    figure, bound = Figure(seconds, "s"), Figure(bears, "s")
-    says = f"a short on {lead.id} draws {fault:.0f} A; {rating:g} A opens within {figure}"
+        if fault.value <= bears:
+            says = f"a short on {lead.id} draws {fault}; {feed.id} limits itself there and the cable bears {most}"
+            return Answer(SOUND, says, fault, most)
+        if any(one.fuse_rating is None for one in operating.case.path(lead.end)) or lead.fuse_rating:
+            return None
+        return Answer(UNSOUND, f"a short on {lead.id} draws {fault} and nothing opens", fault, most)
+    return _opened(lead, feed, guard.fuse_type, guard.fuse_rating, fault, most, limit)
+
+
+def _opened(
+    lead: Lead, feed: Feed, family: FuseType, rating: float, fault: Figure, most: Figure, limit: Figure
+) -> Answer:
+    """Whether the fuse opens in time, and what protects the cable where the supply limits below that."""
+    doubt = " (its gates from memory)" if family.source.endswith("memory") else ""
+    seconds = fuses.slowest_opening(family.gates, fault.value / rating)
+    if math.isinf(seconds):
+        sure = rating * fuses.SURE_TO_OPEN
+        opens = f"{rating:g} A opens only from {sure:.0f} A"
+        says = f"a short on {lead.id} draws {fault}, where {feed.id} limits itself: {opens}"
+        if fault.value <= most.value:
+            return Answer(SOUND, f"{says}; the supply's own limit protects the cable, which bears {most}", fault, most)
+        return Answer(UNSOUND, f"{says}, and the cable bears no more than {most}", fault, most)
+    thin = min(lead.pieces, key=lambda one: one.conductor.area)
+    figure = Figure(seconds, "s")
+    bound = work(
+        "(k * area / fault) ** 2",
+        "s",
+        k=Term(thin.insulation.k, "A√s/mm²", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory"),
+        area=Term(thin.conductor.area, "mm²", thin.conductor.id),
+        fault=Term.of(fault),
+    )
+    says = f"a short on {lead.id} draws {fault}; {rating:g} A opens within {figure}{doubt}"
     if seconds <= copper.ADIABATIC_SECONDS:
-        outcome = SOUND if seconds <= bears else UNSOUND
+        outcome = SOUND if seconds <= bound.value else UNSOUND
         return Answer(outcome, f"{says}, the insulation bears {bound}", figure, bound)
     outcome = SOUND if rating <= limit.value else THIN
-    return Answer(
-        outcome, f"{says}; slower than {copper.ADIABATIC_SECONDS:g} s, so overload rules decide", figure, bound
-    )
+    late = f"slower than {copper.ADIABATIC_SECONDS:g} s, so the overload rule decides: {rating:g} A against {limit}"
+    return Answer(outcome, f"{says}; {late}", Figure(rating, "A"), limit)
 
 
-def _bolted(operating: Operating, lead: Lead, volts: float) -> float:
+def _most(limit: Figure) -> Figure:
+    factor = Term(copper.BIGGEST_OVERLOAD, "", "IEC 60364-4-43, from memory")
+    return work("allowed * overload", "A", allowed=Term.of(limit), overload=factor)
+
+
+def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
+    """Prospective current [A] of a short at the far end: what the cold loop lets through, up to the supply's limit."""
     ohms = sum(operating.stretch(one, LIGHT).ohms for one in operating.case.path(lead.end))
-    return volts / ohms if ohms > 0 else float("inf")
+    volts = feed.highest_volts
+    value = min(feed.limit, volts / ohms) if ohms > 0 else feed.limit
+
+    def behind() -> Figure:
+        return work(
+            "min(limit, volts / ohms)" if ohms > 0 else "limit",
+            "A",
+            limit=Term(feed.limit, "A", f"{feed.id} limits itself there ({feed.limiting})"),
+            volts=Term(volts, "V", "highest set point"),
+            ohms=Term(ohms, "Ω", "cold loop, fuses and contacts"),
+        )
+
+    return Figure(value, "A", behind=behind)
 
 
 RULES = (
@@ -93,6 +164,7 @@ RULES = (
         ampacity,
         danger=4,
     ),
+    Rule("parallel", "is each conductor enough alone?", "common practice, no source", RUN, parallel, danger=3),
     Rule(
         "short-circuit",
         "what stops a short at the far end?",

@@ -114,6 +114,15 @@ PAIRS = [
         "fuse-order", "lamp1-lead", {}, "thin", bad_more=strip_of_lamps("strip-8", fuse="10 A"),
         good_more=strip_of_lamps("strip-8"),
     ),
+    Pair("parallel", "lead", {"run_parallel": 2}, "thin"),
+    Pair("parallel", "lead", {**CARRIER, "run_parallel": 2, "run_conductor": "18 AWG"}, "unsound"),
+    Pair("fuse-heat", "lead", {**CARRIER, "run_fuse": "15 A"}, "unsound"),
+    Pair(
+        "fuse-legs", "lead", {"run_negative": "battery post"}, "thin",
+        {"run_negative": "battery post", "run_fuse_legs": "both"},
+    ),
+    Pair("fuse-own", "hf", {"load_class": "hf-100w", "load_fuse": "40 A"}, "thin", {"load_class": "hf-100w"}),
+    Pair("contact-guarded", "lead", {"run_fuse": "40 A"}, "thin"),
     Pair("contact-known", "lead", {"run_contacts": None}, "unknown"),
     Pair("contact-carries", "lead", {"run_contacts": ["bare strands under screw", "keyed plug"]}, "unsound"),
     Pair("contact-carries", "lead", {"load_transmit": "28 A"}, "thin"),
@@ -133,7 +142,7 @@ PAIRS = [
     ),
 ]  # fmt: skip
 
-ONLY_ASKS = {"described", "rated", "contact-known", "fuse-made"}
+ONLY_ASKS = {"described", "rated", "contact-known", "fuse-made", "parallel"}
 """Rules that ask for what is missing: where nothing is, the question does not arise and there is no finding."""
 
 ONLY_TELLS = {"contact-holds"}
@@ -186,14 +195,31 @@ def test_every_refusal_carries_a_sentence_and_every_limit_a_figure(bench: Any, d
                 assert one.figure is not None, one
 
 
-def test_the_working_shown_is_the_working_done(bench: Any, desk: Callable[..., str]) -> None:
-    """Adding up the terms that a drop shows gives the drop, and the source less the drop the floor's figure."""
+@pytest.mark.parametrize("pair", PAIRS, ids=lambda one: f"{one.rule}-{one.outcome}")
+def test_the_working_shown_is_the_working_done(bench: Any, desk: Callable[..., str], pair: Pair) -> None:
+    """Evaluating the formula that a working shows gives the figure that was judged, whatever solved it (arithmetic)."""
+    for one in bench.check(desk(**pair.bad) + pair.bad_more).findings:
+        for figure in (one.figure, one.limit):
+            if figure is not None:
+                assert figure.worked().value == pytest.approx(figure.value, rel=1e-9, abs=1e-9), one
+                assert figure.working()
+
+
+def test_the_working_of_the_volts_names_every_loss(bench: Any, desk: Callable[..., str]) -> None:
+    """The floor's working goes down to length, copper, temperature, fuse and contacts, and ends at the solved volts."""
     verdict = bench.check(desk())
-    drop, floor = bench.only(verdict, "drop", "hf").figure, bench.only(verdict, "window-floor", "hf").figure
-    assert sum(term.value for term in drop.terms.values()) == pytest.approx(drop.value)
-    losses = sum(term.value for name, term in floor.terms.items() if name != "source")
-    assert floor.terms["source"].value - losses == pytest.approx(floor.value)
+    floor = bench.only(verdict, "window-floor", "hf").figure
+    text = "\n".join(floor.working())
+    for word in (
+        "10 AWG at 20 °C",
+        "per kelvin, IEC 60028",
+        "one way",
+        "25 A",
+        "ring terminal and keyed plug",
+        "set point",
+    ):
+        assert word in text
     sagging = next(
         one for one in verdict.operating.points() if one.condition.name == "sagging" and one.state.name == "hf keyed"
     )
-    assert sagging.volts["hf"] == pytest.approx(floor.value, abs=1e-9)
+    assert sagging.volts["hf"] == pytest.approx(floor.worked().value, abs=1e-9)

@@ -5,6 +5,7 @@ import itertools
 import pytest
 
 from catalog.shelf import built_in
+from engine.physics import copper
 
 CLASSES = (60, 75, 80, 90, 105, 125, 200)
 TABLE_5 = {
@@ -102,3 +103,44 @@ def test_more_copper_never_carries_less() -> None:
     for system in ("AWG", "metric"):
         ohms = [row.ohms_per_metre for row in rows if row.system == system]
         assert ohms == sorted(ohms, reverse=True)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "factor", "how"),
+    [
+        (60, 0.58, "read"),
+        (75, 0.75, "read"),
+        (80, 0.78, "from memory"),
+        (90, 0.82, "secondary"),
+        (105, 0.85, "secondary"),
+        (125, 0.89, "from memory"),
+    ],
+)
+def test_engine_space_factors_follow_the_square_root_law(celsius: int, factor: float, how: str) -> None:
+    """33 CFR 183.425: engine space (50 °C) factors by insulation class, within their rounding of 0.01.
+
+    The 200 °C class is printed as 1.00 (from memory) where the law gives 0.94; ours follows the law, which is lower.
+    """
+    assert copper.ambient_factor(celsius, 50) == pytest.approx(factor, abs=0.01), how
+
+
+def test_the_hottest_class_is_not_given_the_tables_full_current_in_an_engine_space() -> None:
+    """The 200 °C column keeps 1.00 in the table (from memory); ours is the lower 0.94 of the law."""
+    assert copper.ambient_factor(200, 50) == pytest.approx(0.94, abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("together", "factor"), [(2, 1.0), (3, 0.7), (4, 0.6), (6, 0.6), (7, 0.5), (24, 0.5), (25, 0.4)]
+)
+def test_bundle_factors(together: int, factor: float) -> None:
+    """33 CFR 183.425: 3 conductors 0.70, 4 to 6 0.60, 7 to 24 0.50, 25 and more 0.40."""
+    assert copper.bundle_factor(together) == factor
+
+
+@pytest.mark.parametrize(
+    ("insulation", "ambient", "factor"),
+    [(60, 40, 0.82), (60, 50, 0.58), (75, 40, 0.88), (75, 50, 0.75), (90, 40, 0.91), (90, 50, 0.82)],
+)
+def test_ambient_factors_against_the_building_code(insulation: int, ambient: int, factor: float) -> None:
+    """NEC table 310.15(B)(1), base 30 °C, at the hot end of each band (from memory): a second opinion, within 0.01."""
+    assert copper.ambient_factor(insulation, ambient) == pytest.approx(factor, abs=0.01)

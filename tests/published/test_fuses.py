@@ -176,7 +176,7 @@ def test_a_short_that_opens_nothing_is_named(bench: Any, desk: Callable[..., str
     changes = {"source_limit": "100 A", "run_conductor": "14 AWG", "run_fuse": "80 A"}
     one = bench.finding(desk(**changes), "short-circuit", "lead")
     assert one.outcome == "unsound"
-    assert "too little to open" in one.says
+    assert "opens only from 108 A" in one.says
 
 
 def test_a_short_that_opens_in_time_is_worked_by_hand(bench: Any, desk: Callable[..., str]) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from engine.cautions import cautions
 from engine.check import Verdict
+from engine.musts import musts
 from engine.plan import Plan
 from engine.terminals import Terminal, terminals
 from engine.verdict import Choice, Finding
@@ -61,6 +62,8 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     for note in plan.notes:
         yield from wrap(f"* {note}", width, 2)
     yield from _section("What to buy, and why", _bought(verdict, width))
+    have = [f"{one.what}: {one.why}" for one in musts(verdict.case)]
+    yield from _section("The supply must have", _bullets(have, width))
     yield from _section(
         "Volts at each load's own terminals", (terminal_line(one) for one in terminals(verdict.operating))
     )

@@ -188,5 +188,5 @@ class LoadForm(Form):
 
 def _pointless(row: Equipment) -> set[str]:
     if row.feed != "dc":
-        return {"window", "receive", "transmit", "busy", "mode", "keyed", "follows", "fuse"}
+        return {"window", "receive", "transmit", "busy", "mode", "keyed", "follows", "fuse", "lead", "lead_length"}
     return {"busy"} if row.transmit else {"transmit", "mode", "keyed"}

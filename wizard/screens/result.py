@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 
 from engine.cautions import cautions
 from engine.fields import Problems
+from engine.musts import musts
 from engine.plan import Plan
 from engine.rules.book import BY_ID
 from engine.terminals import terminals
@@ -149,11 +150,25 @@ def _bought(made: Plan) -> Iterator[Line]:
     for item in verdict.items:
         price = f"{item.low:.0f} to {item.high:.0f}" if item.high else "yours"
         mine = [one for one in verdict.choices if one.about.partition(".")[0] == item.about]
-        yield Line(f"{item.about}: {item.what}  ({price})", "\n".join(map(_reason, mine)) or "given, not chosen")
+        behind = [*map(_reason, mine), *_look_for(made, item.about), *_handle(made, item.about)]
+        yield Line(f"{item.about}: {item.what}  ({price})", "\n".join(behind) or "given, not chosen")
     low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
     wish = verdict.case.budget
     budget = f"budget {wish:g}" if wish is not None else "no budget given"
     yield Line(f"together about {(low + high) / 2:.0f} ({low:.0f} to {high:.0f})", f"{budget}; prices are illustrative")
+
+
+def _look_for(made: Plan, about: str) -> Iterator[str]:
+    for one in musts(made.verdict.case):
+        if one.about == about:
+            yield f"look for: {one.what} ({one.why})."
+
+
+def _handle(made: Plan, about: str) -> Iterator[str]:
+    """What to know of the contacts on a lead."""
+    for lead in made.verdict.case.leads:
+        if lead.id == about:
+            yield from dict.fromkeys(f"{one.id}: {one.note}" for one in lead.contacts or ())
 
 
 def _reason(one: Choice) -> str:
