@@ -235,6 +235,7 @@ LIMITS = Table(
         _need("continuous_factor", SHARE, "fuse and mains rating over a current held for hours"),
         _need("fuse_over_wire", SHARE, "most that a fuse may exceed its conductor's ampacity"),
         _need("fuse_reach", LENGTH, "farthest a fuse may sit from its source"),
+        _need("fuse_reach_sheathed", LENGTH, "the same where the wire is sheathed or enclosed up to the fuse"),
         _need("fuse_usual", SHARE, "usual drop of a sound fuse, of the most its standard allows"),
         _need("as_built", SHARE, "allowance on a path's resistance as built"),
         _need("voice_headroom", SHARE, "supply headroom for voice and Morse when the owner states none"),

@@ -217,6 +217,7 @@ class Limits:
     continuous_factor: float
     fuse_over_wire: float
     fuse_reach: float
+    fuse_reach_sheathed: float
     fuse_usual: float
     as_built: float
     voice_headroom: float

@@ -139,7 +139,11 @@ def place(operating: Operating, lead: Lead) -> Answer | None:
         return Answer(
             THIN, f"the fuse of {lead.id} sits {figure} from {feed.id}, whose own limit the wire bears", figure, limit
         )
-    return Answer(UNSOUND, f"{figure} of {lead.id} lie unfused between its source and its fuse", figure, limit)
+    most = Figure(operating.case.limits.fuse_reach_sheathed, "m")
+    says = f"{figure} of {lead.id} lie unfused between its source and its fuse"
+    if figure.value <= most.value + 1e-9:
+        return Answer(THIN, f"{says}: permitted only in a sheath or enclosure of its own, up to {most}", figure, limit)
+    return Answer(UNSOUND, says, figure, most)
 
 
 def heat(operating: Operating, lead: Lead) -> Answer | None:

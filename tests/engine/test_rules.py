@@ -108,7 +108,8 @@ PAIRS = [
     Pair("fuse-volts", "lead", {"source_volts": "48 V"}, "unsound"),
     Pair("fuse-breaking", "lead", {"source_limit": "1200 A"}, "unsound"),
     Pair("fuse-made", "lead", {"run_fuse": "22 A"}, "unknown"),
-    Pair("fuse-place", "lead", {"run_fuse_at": "0.5 m", "source_limit": "300 A"}, "unsound"),
+    Pair("fuse-place", "lead", {"run_fuse_at": "1.1 m", "source_limit": "300 A"}, "unsound"),
+    Pair("fuse-place", "lead", {"run_fuse_at": "0.5 m", "source_limit": "300 A"}, "thin"),
     Pair("fuse-place", "lead", {"run_fuse_at": "0.5 m"}, "thin", {"run_fuse_at": "7 in"}),
     Pair(
         "fuse-order", "lamp1-lead", {}, "thin", bad_more=strip_of_lamps("strip-8", fuse="10 A"),
