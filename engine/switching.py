@@ -1,6 +1,8 @@
-"""The order of switching on and off, derived from the tree: a source before what it feeds, a radio last."""
+"""The order of switching on and off, derived from the tree: a source before what it feeds, what keys the most last."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 from engine.case import Case, Draw, Feed
 from engine.verdict import Step
@@ -10,56 +12,63 @@ RANK = {"accessory": 0, "computer": 1, "radio": 2, "amplifier": 3}
 
 
 def order(case: Case) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
-    """The steps to switch on and to switch off; off is on in reverse."""
-    draws = sorted((one for one in case.draws if one.feed == "dc"), key=lambda one: (RANK.get(one.group, 2), one.id))
-    on = [_all_off(case)]
-    for feed in case.feeds:
-        on += [_supply_on(feed), *_gauge(case, feed)]
-    on += [_load_on(one) for one in draws]
-    off = [
-        _unkey(draws),
-        *(_load_off(one) for one in reversed(draws)),
-        *(_supply_off(one) for one in reversed(case.feeds)),
-    ]
+    """The steps to switch on and to switch off; the parts come off in the reverse of the order they go on."""
+    draws = sorted(case.draws, key=lambda one: (RANK.get(one.group, 2), one.id))
+    amplifiers = [one for one in draws if one.group == "amplifier"]
+    on = [_all_off(amplifiers), *(step for feed in case.feeds for step in _source_on(feed)), *map(_load_on, draws)]
+    on += [_operate(one) for one in amplifiers]
+    off = [_unkey(draws), *map(_standby, reversed(amplifiers)), *(s for one in reversed(draws) for s in _load_off(one))]
+    off += [_source_off(one) for one in reversed(case.feeds)]
     return tuple(on), tuple(off)
 
 
-def _all_off(case: Case) -> Step:
-    return Step("station", "make sure that every load is switched off at its own switch", "no lamp or display is lit")
+def _all_off(amplifiers: list[Draw]) -> Step:
+    standby = "".join(f", and {one.id} is in standby" for one in amplifiers)
+    do = "make sure that everything is switched off at its own switch" + standby
+    return Step("station", do, "no lamp or display is lit, and every plug is fully home: none is moved from now on")
 
 
-def _supply_on(feed: Feed) -> Step:
+def _source_on(feed: Feed) -> Iterator[Step]:
     low, high = feed.lowest_volts, feed.highest_volts
     seen = f"its meter, or yours at its terminals, shows {low:.1f} to {high:.1f} V and stays there"
-    return Step(feed.id, f"switch on {feed.id}", seen)
-
-
-def _gauge(case: Case, feed: Feed) -> list[Step]:
-    if not feed.adjustable:
-        return []
-    return [
-        Step(
-            feed.id,
+    if feed.adjustable:
+        yield Step(
+            f"{feed.id} (first time)",
             f"the first time, with nothing connected, set {feed.id} to {feed.volts:g} V, then lock or cover its knob",
-            f"a meter of your own at its terminals shows {feed.volts:g} V",
+            f"a meter of your own at its terminals shows {feed.volts:g} V; switch it off and connect the leads",
         )
-    ]
+    yield Step(feed.id, f"switch on {feed.id}", seen)
 
 
 def _load_on(draw: Draw) -> Step:
+    if draw.feed != "dc":
+        wait = "it has warmed up in standby for as long as its maker says"
+        return Step(draw.id, f"switch on {draw.id} at its own switch, in standby", wait)
+    if draw.group == "amplifier":
+        return Step(draw.id, f"switch on {draw.id}, in standby", "its display is lit and it shows no fault")
     if draw.is_keyed:
         return Step(draw.id, f"switch on {draw.id}", "it receives; key it at low power first and look at the voltage")
     return Step(draw.id, f"switch on {draw.id}", "it starts and stays on")
 
 
+def _operate(draw: Draw) -> Step:
+    return Step(f"{draw.id} (operate)", f"take {draw.id} from standby to operate, with nothing keyed", "nothing jumps")
+
+
 def _unkey(draws: list[Draw]) -> Step:
     keyed = ", ".join(one.id for one in draws if one.is_keyed) or "everything"
-    return Step("station", f"stop transmitting on {keyed}", "the supply's current falls to that of receive")
+    return Step("station", f"stop transmitting on {keyed}", "the supply's current has fallen to that of receive")
 
 
-def _load_off(draw: Draw) -> Step:
-    return Step(draw.id, f"switch off {draw.id} at its own switch", "its display is dark")
+def _standby(draw: Draw) -> Step:
+    return Step(f"{draw.id} (standby)", f"take {draw.id} to standby", "its display says so")
 
 
-def _supply_off(feed: Feed) -> Step:
-    return Step(feed.id, f"switch off {feed.id}, last of all", "pull or push no plug while current flows")
+def _load_off(draw: Draw) -> Iterator[Step]:
+    if draw.feed != "dc":
+        yield Step(f"{draw.id} (cooling)", f"leave {draw.id} on in standby to cool", "as long as its maker says")
+    yield Step(draw.id, f"switch off {draw.id} at its own switch", "its display is dark")
+
+
+def _source_off(feed: Feed) -> Step:
+    return Step(feed.id, f"switch off {feed.id}, after everything that it feeds", "pull no plug while current flows")

@@ -28,6 +28,7 @@ A station file is TOML; what you leave out is a gap for the plan to fill:
   shackrail plan my-station.toml -o my-profile.toml   choose supply, cable, fuses and contacts, with reasons
   shackrail check my-profile.toml                     judge a station as it stands
   shackrail plan harbour-street                       a worked station by its name
+  shackrail compare before.toml after.toml            what changes: parts, volts, currents, findings, cost
   shackrail list equipment                            the classes that a file may name
 
 Exit status: 0 nothing unsound, 1 something unsound or no plan, 2 a file could not be read or wrong usage.
@@ -51,6 +52,10 @@ def parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="judge stations as they stand")
     check.add_argument("files", nargs="+", metavar="FILE", help="station files, or names of worked stations")
     check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
+    compare = commands.add_parser("compare", help="show what changes between two stations")
+    compare.add_argument("before", help="a station file, or the name of a worked station")
+    compare.add_argument("after", help="the station to compare it with")
+    compare.add_argument("--json", action="store_true", help="print one JSON object instead of words")
     listing = commands.add_parser("list", help="show what the catalogue knows")
     listing.add_argument("table", choices=("equipment", "supplies", "contacts", "fuses", "modes", "stations"))
     return top
@@ -81,7 +86,8 @@ def _run(args: argparse.Namespace) -> int:
         return _list(args.table, shelf)
     from wizard import commands
 
-    done = commands.plan(args, shelf) if args.command == "plan" else commands.check(args, shelf)
+    run = {"plan": commands.plan, "check": commands.check, "compare": commands.compare}[args.command]
+    done = run(args, shelf)
     for line in done.out:
         print(line)
     if done.errors:

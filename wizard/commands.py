@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from engine import check as checking
+from engine import compare as comparing
 from engine import plan as planning
 from engine import profile
 from engine.check import Verdict
@@ -18,7 +19,7 @@ from engine.report import derived, report
 from engine.verdict import UNSOUND
 from wizard import store
 from wizard.cli import dump, width
-from wizard.papers.words import check_lines, plan_lines
+from wizard.papers.words import check_lines, compare_lines, plan_lines
 
 
 @dataclass
@@ -71,20 +72,47 @@ def profile_text(verdict: Verdict) -> str:
     return profile.write(verdict.station, derived(verdict))
 
 
+def compare(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Show what changes between two stations."""
+    done, verdicts = Done(), []
+    for name in (args.before, args.after):
+        verdict = _judged(name, shelf, done)
+        if verdict:
+            verdicts.append(verdict)
+    if len(verdicts) < 2:
+        return done
+    before, after = verdicts
+    changes = comparing.compare(before, after)
+    if args.json:
+        done.out = [
+            dump({"before": before.station.name, "after": after.station.name, "changes": [vars(c) for c in changes]})
+        ]
+    else:
+        done.out = list(compare_lines(before, after, changes))
+    done.status = 1 if after.outcome == UNSOUND else 0
+    return done
+
+
 def check(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Judge each station; one that cannot be read does not stop the others."""
     done = Done()
     for name in args.files:
-        path = store.find(name)
-        try:
-            read = profile.read(store.read_text(path), shelf)
-        except store.StoreError as error:
-            done.fail([str(error)])
-            continue
-        except Problems as error:
-            done.fail(store.problems_of(path, error))
-            continue
-        verdict = checking.check(read.station, shelf, read.choices)
-        done.out += [dump(report(verdict))] if args.json else list(check_lines(verdict))
-        done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
+        verdict = _judged(name, shelf, done)
+        if verdict:
+            done.out += [dump(report(verdict))] if args.json else list(check_lines(verdict))
+            done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
     return done
+
+
+def _judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
+    """The verdict on one station file; its faults are noted in ``done``."""
+    path = store.find(name)
+    try:
+        read = profile.read(store.read_text(path), shelf)
+    except store.StoreError as error:
+        done.fail([str(error)])
+    except Problems as error:
+        done.fail(store.problems_of(path, error))
+    else:
+        return checking.check(read.station, shelf, read.choices)
+    return None

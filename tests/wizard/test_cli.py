@@ -162,3 +162,16 @@ def test_own_rows_join_the_shelf_and_faults_are_named(own_folders: Path, capsys:
     (folder / "limits.toml").write_text('[limits]\nwindow_margin = "0.2 A"\n')
     assert main(["check", "chapel-row"]) == 2
     assert "window_margin" in capsys.readouterr().err
+
+
+def test_compare_names_what_changes(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Two stations in words and as JSON; an unreadable one ends with status 2."""
+    assert main(["compare", "quarry-road", "chapel-row"]) == 0
+    said = capsys.readouterr().out
+    assert "window-floor hf goes" in said
+    assert "vhf comes" in said
+    assert main(["compare", "--json", "chapel-row", "quarry-road"]) == 1
+    found = json.loads(capsys.readouterr().out)
+    assert {"before", "after", "changes"} == set(found)
+    assert main(["compare", "chapel-row", "nowhere.toml"]) == 2
+    assert "nowhere.toml" in capsys.readouterr().err

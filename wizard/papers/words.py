@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from engine.cautions import cautions
 from engine.check import Verdict
+from engine.compare import CHANGES, STAYS, Change
 from engine.musts import musts
 from engine.plan import Plan
 from engine.terminals import Terminal, terminals
@@ -17,6 +18,14 @@ MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
 """A mark beside the word, so that neither depends on colour."""
 
 WIDTH = 100
+
+KINDS = {
+    "part": "Parts",
+    "volts": "Volts at each load's own terminals",
+    "current": "Current",
+    "finding": "Findings that are not sound",
+    "cost": "Cost",
+}
 
 _UNIT = re.compile(r"(?<=\d) (?=(?:V|A|W|Ω|mΩ|m|mm²|°C|%|s|AWG)\b|%|°C|mm²)")
 """The space between a number and its unit, where no line may break."""
@@ -44,6 +53,26 @@ def check_lines(verdict: Verdict) -> Iterator[str]:
     """The outcome, then every finding, worst first."""
     yield headline(verdict)
     yield from (finding_line(one) for one in verdict.findings)
+
+
+def compare_lines(before: Verdict, after: Verdict, changes: Sequence[Change]) -> Iterator[str]:
+    """What changes between two stations, what stays in a single line."""
+    yield f"{before.station.name} ({before.outcome}) -> {after.station.name} ({after.outcome})"
+    for kind, title in KINDS.items():
+        mine = [one for one in changes if one.kind == kind]
+        moved = [one for one in mine if one.how != STAYS]
+        kept = [one.about for one in mine if one.how == STAYS]
+        yield from _section(title, (line for one in moved for line in _change(one)))
+        if kept and kind == "part":
+            yield from wrap(f"  stays: {', '.join(kept)}", WIDTH, 4)
+
+
+def _change(one: Change) -> Iterator[str]:
+    if one.how == CHANGES:
+        yield from wrap(f"{one.about}: {one.before}", WIDTH - 4, 4)
+        yield from (f"  {line}" for line in wrap(f"-> {one.after}", WIDTH - 6, 5))
+    else:
+        yield from wrap(f"{one.about} {one.how}: {one.after or one.before}", WIDTH - 4, 4)
 
 
 def terminal_line(one: Terminal) -> str:
