@@ -6,7 +6,7 @@ Whatever is taken without the owner's word is written down as an assumption.
 from __future__ import annotations
 
 from engine import units
-from engine.case import Case, Draw, Feed, Hub, Lead, Piece, Place
+from engine.case import COPPER, WHOLE, Case, Draw, Feed, Hub, Lead, Piece, Place
 from engine.parts import Contact, Equipment, FuseType, Mode, Shelf, Span, Supply
 from engine.station import NO_FUSE, Load, Run, Source, Station
 from engine.units import Kind, show
@@ -269,7 +269,7 @@ def _lead(run: Run, station: Station, shelf: Shelf, place: Place, strips: set[st
         fuse_rating=run.fuse,
         fuse_at=run.fuse_at if run.fuse_at is not None else 0.0,
         contacts=_contacts(run, shelf),
-        owned=run.owned,
+        kept=_kept(run),
         shared=heavy,
         supplied=bool(run.supplied),
         tail=_tail(run, shelf, length),
@@ -277,6 +277,11 @@ def _lead(run: Run, station: Station, shelf: Shelf, place: Place, strips: set[st
         fuse_legs=run.fuse_legs,
         negative=run.negative or "supply",
     )
+
+
+def _kept(run: Run) -> frozenset[str]:
+    """The parts of a run that cost nothing more."""
+    return WHOLE if run.owned else frozenset((*(run.kept or ()), *([COPPER] if run.supplied else [])))
 
 
 def _tail(run: Run, shelf: Shelf, length: float) -> Piece | None:

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from engine.case import Case, Feed, Lead
+from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Lead
 from engine.parts import Price
 from engine.units import LENGTH, show, spell
 from engine.verdict import Item
 
 
 def lead_price(lead: Lead) -> Price:
-    """The price band of one lead: both conductors, fuse with holder, and two contacts on each end."""
-    if lead.owned:
-        return Price(0, 0)
+    """The price band of one lead: both conductors, fuse with holder, and two contacts on each end; kept parts free."""
     low = high = 0.0
-    if lead.conductor and not lead.supplied:
+    if lead.conductor and COPPER not in lead.kept:
         metres = 2 * lead.pieces[0].length * lead.insulation.price_factor * lead.parallel
         low, high = metres * lead.conductor.price.low, metres * lead.conductor.price.high
-    if lead.fuse_type and lead.fuse_rating:
+    if lead.fuse_type and lead.fuse_rating and FUSE not in lead.kept:
         low, high = low + lead.fuse_type.price.low, high + lead.fuse_type.price.high
     for contact in lead.contacts or ():
-        low, high = low + 2 * contact.price.low, high + 2 * contact.price.high
+        if CONTACTS not in lead.kept:
+            low, high = low + 2 * contact.price.low, high + 2 * contact.price.high
     return Price(low, high)
 
 

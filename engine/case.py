@@ -23,6 +23,11 @@ class Piece:
     length: float
 
 
+COPPER, FUSE, CONTACTS = "copper", "fuse", "contacts"
+WHOLE = frozenset((COPPER, FUSE, CONTACTS))
+"""The parts of a lead, each of which may be its owner's already."""
+
+
 @dataclass(frozen=True)
 class Draw:
     """A load, whole. Volts at its own terminals; currents [A] at ``nominal`` volts."""
@@ -122,13 +127,18 @@ class Lead:
     fuse_rating: float | None
     fuse_at: float
     contacts: tuple[Contact, Contact] | None
-    owned: bool = False
+    kept: frozenset[str] = frozenset()
     shared: bool = False
     supplied: bool = False
     tail: Piece | None = None
     parallel: int = 1
     fuse_legs: str | None = None
     negative: str = "supply"
+
+    @property
+    def owned(self) -> bool:
+        """Whether all of it is its owner's already."""
+        return self.kept == WHOLE
 
     @property
     def pieces(self) -> tuple[Piece, ...]:

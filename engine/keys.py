@@ -166,5 +166,6 @@ RUN: tuple[Field, ...] = (
     Field("negative", choice(*NEGATIVES), "where the negative leg lands"),
     Field("contacts", many(TEXT, 2, 2), "the contact at the source end and at the load end"),
     OWNED,
+    Field("kept", many(choice("copper", "fuse", "contacts")), "which of its parts are yours already"),
     NOTE,
 )

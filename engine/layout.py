@@ -12,28 +12,30 @@ SUPPLY, STRIP = "supply", "strip"
 
 def lay_out(station: Station, shelf: Shelf) -> Station:
     """The station with a source, and a run to every load that takes direct current; what is there is kept."""
-    sources = station.sources or (Source(_free(SUPPLY, station)),)
+    sources = station.sources or (Source(free(SUPPLY, station)),)
     station = replace(station, sources=sources)
     fed = {run.end for run in station.runs if run.start is not None or len(sources) > 1}
-    bare = [one.id for one in station.loads if one.id not in fed and not _on_mains(one.equipment, shelf)]
+    bare = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
     if not bare:
         return station
     start = station.strips[0].id if station.strips else sources[0].id
     added: list[Run] = []
     if not station.strips and _through_strip(station, bare, shelf):
-        start = _free(STRIP, station)
+        start = free(STRIP, station)
         station = replace(station, strips=(Strip(start),))
     for strip in station.strips:
         if strip.id not in fed:
-            added.append(Run(_free(f"{strip.id}-feed", station), sources[0].id, strip.id))
+            added.append(Run(free(f"{strip.id}-feed", station), sources[0].id, strip.id))
     there = {run.end for run in station.runs}
-    added += [Run(_free(f"{one}-lead", station), start, one) for one in bare if one not in there]
+    added += [Run(free(f"{one}-lead", station), start, one) for one in bare if one not in there]
     kept = [replace(run, start=start) if run.start is None else run for run in station.runs]
     return replace(station, runs=(*kept, *added))
 
 
-def _on_mains(equipment: str | None, shelf: Shelf) -> bool:
-    return equipment in shelf.equipment and shelf.equipment[equipment or ""].feed == "mains"
+def feed_of(equipment: str | None, shelf: Shelf) -> str:
+    """Whether a class of equipment takes direct current (``dc``) or plugs into the wall (``mains``)."""
+    row = shelf.equipment.get(equipment or "")
+    return row.feed if row else "dc"
 
 
 def _through_strip(station: Station, bare: list[str], shelf: Shelf) -> bool:
@@ -43,7 +45,7 @@ def _through_strip(station: Station, bare: list[str], shelf: Shelf) -> bool:
     return len(bare) + there > shelf.limits.leads_on_posts
 
 
-def _free(name: str, station: Station) -> str:
+def free(name: str, station: Station) -> str:
     """``name``, or ``name-2`` and so on where the owner uses it already."""
     taken = {one.id for one in station.parts}
     number, found = 1, name[:40]

@@ -110,14 +110,27 @@ class Demand:
 
     @cached_property
     def states(self) -> tuple[State, ...]:
-        """Resting, receive, each keyed load alone, and the groups that are keyed together."""
+        """Resting, receive, each keyed load alone, and the groups that are keyed together.
+
+        An amplifier that is in no group of its owner's is keyed with the hungriest radio: it needs one to drive it.
+        """
         keyed = [one.id for one in self.draws if one.is_keyed and one.feed == "dc"]
         groups = [frozenset([one]) for one in keyed]
         groups += [frozenset(group) & frozenset(keyed) for group in self.keyed_together]
+        groups += self._driven(keyed)
         unique = list(dict.fromkeys(group for group in groups if group))
         order = {one: index for index, one in enumerate(keyed)}
         names = [" + ".join(sorted(group, key=order.__getitem__)) + " keyed" for group in unique]
         return (State(RESTING), State(RECEIVE), *(State(n, g) for n, g in zip(names, unique, strict=True)))
+
+    def _driven(self, keyed: list[str]) -> list[frozenset[str]]:
+        grouped = {one for group in self.keyed_together for one in group}
+        radios = [one for one in self.draws if one.id in keyed and one.group != "amplifier" and one.transmit]
+        if not radios:
+            return []
+        driver = max(radios, key=lambda one: one.transmit.high if one.transmit else 0.0)
+        amplifiers = [one.id for one in self.draws if one.group == "amplifier" and one.id in keyed]
+        return [frozenset((driver.id, one)) for one in amplifiers if one not in grouped]
 
     def amps(self, draw: Draw, state: State, condition: Condition) -> float:
         """Current [A] at nominal volts that ``draw`` takes in a state and condition."""

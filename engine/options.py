@@ -13,8 +13,8 @@ from typing import Generic, TypeVar
 from engine import assume
 from engine.assume import Notebook
 from engine.bill import lead_price
-from engine.case import Case, Draw, Feed, Hub, Lead, Piece
-from engine.parts import Conductor, Contact, FuseType, Insulation, Shelf, Supply
+from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead, Piece
+from engine.parts import Shelf, Supply
 from engine.station import Source, Station
 
 Cost = tuple[float, ...]
@@ -84,16 +84,18 @@ def _gives(row: Supply, volts: float) -> bool:
     return row.lowest <= volts <= row.highest if row.adjustable else abs(row.volts - volts) < 0.05
 
 
-def feeds(station: Station, id_: str, shelf: Shelf, pricing: Pricing) -> list[Option[Feed]]:
-    """Every supply that could stand at a source without a rating, cheapest first."""
-    source = next(one for one in station.sources if one.id == id_)
-    made = [assume.feed(replace(source, part=row.id), row, Notebook()) for row in supplies(source, shelf)]
+def feeds(station: Station, id_: str, shelf: Shelf, pricing: Pricing, own: Feed | None = None) -> list[Option[Feed]]:
+    """Every supply that could stand at an open source, cheapest first; ``own`` is the one that stands there today."""
+    source = Source(id_) if own else next(one for one in station.sources if one.id == id_)
+    made = [own] if own else []
+    made += [assume.feed(replace(source, part=row.id), row, Notebook()) for row in supplies(source, shelf)]
     return _sorted((Option(pricing.feed(one), one) for one in made), lambda one: one.title)
 
 
-def hubs(case: Case, id_: str, shelf: Shelf, pricing: Pricing) -> list[Option[Hub]]:
-    """Every strip that could stand where the owner left it open, cheapest first."""
-    made = [replace(case.hub[id_], strip=row, title=row.title) for row in shelf.strips.values()]
+def hubs(case: Case, id_: str, shelf: Shelf, pricing: Pricing, own: Hub | None = None) -> list[Option[Hub]]:
+    """Every strip that could stand where it is open, cheapest first; ``own`` is the one that stands there today."""
+    made = [own] if own else []
+    made += [replace(case.hub[id_], strip=row, title=row.title) for row in shelf.strips.values()]
     return _sorted((Option(pricing.hub(one), one) for one in made), lambda one: one.title)
 
 
@@ -101,92 +103,123 @@ def _sorted(options: Iterable[Option[Item]], name: Callable[[Item], str]) -> lis
     return sorted(options, key=lambda one: (one.cost, name(one.item)))
 
 
-@dataclass(frozen=True)
-class Wire:
-    """What copper a lead may be: bought throughout, the lead that came with the load, or that one lengthened."""
-
-    conductor: Conductor
-    insulation: Insulation
-    supplied: bool = False
-    tail: Piece | None = None
-
-    def put(self, lead: Lead) -> Lead:
-        """The lead with this copper."""
-        return replace(
-            lead, conductor=self.conductor, insulation=self.insulation, supplied=self.supplied, tail=self.tail
-        )
-
-    @property
-    def name(self) -> str:
-        """The copper in words."""
-        return copper_text(self.conductor, self.insulation, self.supplied, self.tail)
-
-
-def copper_text(conductor: Conductor, insulation: Insulation, supplied: bool, tail: Piece | None) -> str:
-    """The copper of a lead in words."""
-    size = f"{conductor.id}, {insulation.celsius:g} °C"
-    if supplied:
-        return f"{size}, the lead that came with it"
-    return f"{size}, joined to the {tail.conductor.id} lead that came with it" if tail else size
-
-
-Guard = tuple[FuseType | None, float]
-Ends = tuple[Contact, Contact]
 Keep = Callable[[Lead], bool]
+
+
+def with_copper(lead: Lead, part: Lead) -> Lead:
+    """``lead`` with the copper of ``part``."""
+    return replace(
+        lead,
+        conductor=part.conductor,
+        insulation=part.insulation,
+        supplied=part.supplied,
+        tail=part.tail,
+        parallel=part.parallel,
+        kept=_kept(lead, part, COPPER),
+    )
+
+
+def with_fuse(lead: Lead, part: Lead) -> Lead:
+    """``lead`` with the fuse of ``part``."""
+    kept = _kept(lead, part, FUSE)
+    return replace(lead, fuse_type=part.fuse_type, fuse_rating=part.fuse_rating, kept=kept)
+
+
+def with_contacts(lead: Lead, part: Lead) -> Lead:
+    """``lead`` with the contacts of ``part``."""
+    return replace(lead, contacts=part.contacts, kept=_kept(lead, part, CONTACTS))
+
+
+def _kept(lead: Lead, part: Lead, piece: str) -> frozenset[str]:
+    return (lead.kept - {piece}) | (part.kept & {piece})
+
+
+def bare(lead: Lead) -> Lead:
+    """``lead`` with everything open."""
+    return replace(
+        lead,
+        conductor=None,
+        fuse_type=None,
+        fuse_rating=None,
+        contacts=None,
+        supplied=False,
+        tail=None,
+        parallel=1,
+        kept=frozenset(),
+    )
+
+
+def copper_text(lead: Lead) -> str:
+    """The copper of a lead in words."""
+    if lead.conductor is None:
+        return "open"
+    size = f"{lead.conductor.id}, {lead.insulation.celsius:g} °C"
+    if lead.supplied:
+        return f"{size}, the lead that came with it"
+    return f"{size}, joined to the {lead.tail.conductor.id} lead that came with it" if lead.tail else size
 
 
 @dataclass(frozen=True)
 class Gaps:
-    """Which parts of a lead are open, and what may fill each."""
+    """What may fill each part of a lead: leads with only their copper, only their fuse, only their contacts."""
 
-    wires: tuple[Wire, ...]
-    guards: tuple[Guard, ...]
-    ends: tuple[Ends, ...]
-
-
-def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> Gaps:
-    """What may fill each open part of ``lead``; a part that is given has itself alone."""
-    sold = [one for one in shelf.insulations.values() if one.sold]
-    classes = [lead.insulation] if insulation_given or lead.conductor else sold
-    sizes = [lead.conductor] if lead.conductor else [
-        one for one in shelf.conductors.values() if one.system == case.place.wire
-    ]  # fmt: skip
-    wires = tuple(Wire(*pair) for pair in itertools.product(sizes, classes))
-    if lead.conductor is None:
-        wires += tuple(_with_own_lead(lead, wires, case.draw.get(lead.end)))
-    if lead.fuse_rating is not None:
-        guards: tuple[Guard, ...] = ((lead.fuse_type, lead.fuse_rating),)
-    else:
-        guards = tuple((family, rating) for family in shelf.fuses.values() for rating in family.ratings)
-    if lead.contacts is not None:
-        return Gaps(wires, guards, (lead.contacts,))
-    kinds = list(shelf.contacts.values())
-    return Gaps(wires, guards, tuple(itertools.product(kinds, kinds)))
+    copper: tuple[Lead, ...]
+    fuses: tuple[Lead, ...]
+    contacts: tuple[Lead, ...]
 
 
-def _with_own_lead(lead: Lead, wires: tuple[Wire, ...], draw: Draw | None) -> Iterator[Wire]:
+def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool, own: Lead | None = None) -> Gaps:
+    """What may fill each open part of ``lead``; a part that is given has itself alone.
+
+    ``own`` is the lead as it stands today, where an upgrade may keep or replace its parts.
+    """
+    empty = bare(lead)
+    copper = [with_copper(empty, lead)] if lead.conductor else _coppers(case, lead, shelf, insulation_given)
+    fuses = [with_fuse(empty, lead)]
+    if lead.fuse_rating is None:
+        every = ((family, rating) for family in shelf.fuses.values() for rating in family.ratings)
+        fuses = [replace(empty, fuse_type=family, fuse_rating=rating) for family, rating in every]
+    contacts = [with_contacts(empty, lead)]
+    if lead.contacts is None:
+        pairs = itertools.product(shelf.contacts.values(), repeat=2)
+        contacts = [replace(empty, contacts=(first, second)) for first, second in pairs]
+    if own is not None:
+        copper += [with_copper(empty, own)] if own.conductor else []
+        fuses += [with_fuse(empty, own)] if own.fuse_rating is not None else []
+        contacts += [with_contacts(empty, own)] if own.contacts else []
+    return Gaps(tuple(copper), tuple(fuses), tuple(contacts))
+
+
+def _coppers(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> list[Lead]:
+    empty = bare(lead)
+    classes = [lead.insulation] if insulation_given else [one for one in shelf.insulations.values() if one.sold]
+    sizes = [one for one in shelf.conductors.values() if one.system == case.place.wire]
+    made = [replace(empty, conductor=size, insulation=skin) for size, skin in itertools.product(sizes, classes)]
+    draw = case.draw.get(lead.end)
+    return made + list(_with_own_lead(empty, made, draw.lead if draw else None))
+
+
+def _with_own_lead(empty: Lead, made: list[Lead], own: Piece | None) -> Iterator[Lead]:
     """The lead that came with the load: kept or shortened where it reaches, lengthened where it does not."""
-    own = draw.lead if draw else None
     if own is None:
         return
-    if lead.length <= own.length + 1e-9:
-        yield Wire(own.conductor, own.insulation, supplied=True)
+    if empty.length <= own.length + 1e-9:
+        yield replace(
+            empty, conductor=own.conductor, insulation=own.insulation, supplied=True, kept=frozenset([COPPER])
+        )
         return
-    yield from (replace(one, tail=own) for one in wires if one.conductor.area >= own.conductor.area)
+    yield from (replace(one, tail=own) for one in made if one.conductor and one.conductor.area >= own.conductor.area)
 
 
-def leads(lead: Lead, open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) -> Iterator[Option[Lead]]:
+def leads(open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) -> Iterator[Option[Lead]]:
     """Every filling of a lead that the rules keep, cheapest first.
 
     ``keep`` asks the rules that need no solution, of a lead that may still have gaps; ``bears`` asks those that do.
     A part that is refused alone, with everything else open and at its best, is refused in every company.
     """
-    bare = replace(lead, conductor=None, fuse_type=None, fuse_rating=None, contacts=None)
-    wires = [one.put(bare) for one in open_.wires]
-    guards = [replace(bare, fuse_type=family, fuse_rating=rating) for family, rating in open_.guards]
-    ends = [replace(bare, contacts=pair) for pair in open_.ends]
     parts = [
-        _sorted((Option(pricing.lead(one), one) for one in made if keep(one)), _name) for made in (wires, guards, ends)
+        _sorted((Option(pricing.lead(one), one) for one in made if keep(one)), _name)
+        for made in (open_.copper, open_.fuses, open_.contacts)
     ]
     asked = _Asked(keep, bears)
 
@@ -200,7 +233,7 @@ def leads(lead: Lead, open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) ->
         wire, guard, end = (made[place].item for made, place in zip(parts, places, strict=True))
         if not (asked.fused(wire, guard) and asked.ended(wire, end)):
             continue
-        one = replace(wire, fuse_type=guard.fuse_type, fuse_rating=guard.fuse_rating, contacts=end.contacts)
+        one = with_contacts(with_fuse(wire, guard), end)
         if keep(one) and bears(one):
             yield Option(cost, one)
 
@@ -230,14 +263,14 @@ class _Asked:
         """Whether the rules keep this wire with this fuse."""
         key = (id(wire), id(guard))
         if key not in self._known:
-            self._known[key] = self.keep(replace(wire, fuse_type=guard.fuse_type, fuse_rating=guard.fuse_rating))
+            self._known[key] = self.keep(with_fuse(wire, guard))
         return self._known[key]
 
     def ended(self, wire: Lead, end: Lead) -> bool:
         """Whether the rules keep this wire with these contacts."""
         key = (id(wire), id(end))
         if key not in self._known:
-            self._known[key] = self.keep(replace(wire, contacts=end.contacts))
+            self._known[key] = self.keep(with_contacts(wire, end))
         return self._known[key]
 
 

@@ -11,7 +11,7 @@ from engine.check import Verdict, check
 from engine.fields import Problem, Problems
 from engine.layout import lay_out
 from engine.parts import Shelf
-from engine.search import Search
+from engine.search import Search, eased, seek
 from engine.station import Run, Source, Station
 from engine.units import AMPS, CELSIUS, LENGTH, VOLTS, Kind, Spelled, show
 from engine.verdict import Choice
@@ -27,6 +27,7 @@ class Plan:
     verdict: Verdict
     notes: tuple[str, ...] = ()
     complete: bool = True
+    ease: int = 0
 
 
 def reopen(station: Station, choices: tuple[Choice, ...]) -> Station:
@@ -34,7 +35,7 @@ def reopen(station: Station, choices: tuple[Choice, ...]) -> Station:
     for choice in choices:
         id_ = choice.about.partition(".")[0]
         empty = dict.fromkeys((ATTRIBUTE.get(key, key) for key in choice.filled), None)
-        station = _change(station, id_, empty)
+        station = change(station, id_, empty)
     return station
 
 
@@ -45,24 +46,23 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = ()) -> Plan:
         Problems: the station holds nothing to plan for.
 
     """
-    _plannable(station)
+    plannable(station)
     laid = lay_out(station, shelf)
     case, _ = assume.complete(laid, shelf)
-    prefer = station.wishes.prefer or "price"
-    search = Search(laid, case, shelf, prefer)
-    if not search.stages and not search.branches:
-        return Plan(check(laid, shelf, kept), tuple(_unmet(search)))
-    notes: list[str] = []
-    found = search.run()
-    if found is None:
-        search = Search(laid, case, shelf, prefer, relaxed=True)
-        found = search.run()
-        notes.append("no filling keeps every margin; this plan is the cheapest in which no rule is broken")
+    if not _has_gaps(case):
+        return Plan(check(laid, shelf, kept), tuple(_unmet(Search(laid, case, shelf))))
+    search, found = seek(laid, case, shelf)
     if found is None:
         return Plan(check(laid, shelf, kept), tuple(reasons.why_not(search)), complete=False)
     choices = reasons.choices(search, found)
     filled = fill(laid, case, found)
-    return Plan(check(filled, shelf, (*kept, *choices)), (*notes, *_unmet(search)))
+    return Plan(check(filled, shelf, (*kept, *choices)), (*eased(search), *_unmet(search)), ease=search.ease)
+
+
+def _has_gaps(case: Case) -> bool:
+    open_feed = any(one.missing and not one.owned for one in case.feeds)
+    open_lead = any(one.missing and not one.owned for one in case.leads)
+    return open_feed or open_lead or any(one.strip is None and not one.owned for one in case.hubs)
 
 
 def _unmet(search: Search) -> list[str]:
@@ -72,7 +72,12 @@ def _unmet(search: Search) -> list[str]:
     ]
 
 
-def _plannable(station: Station) -> None:
+def plannable(station: Station) -> None:
+    """Refuse what cannot be planned.
+
+    Raises:
+        Problems: another use than from the mains, or no load.
+    """
     if station.use in OTHER_USES and not station.sources:
         what = f"{station.use!r} stations are not planned yet: only supplies fed from the mains are on the shelf"
         raise Problems([Problem("use", what, 'write use = "fixed", or describe the source and use check')])
@@ -84,7 +89,7 @@ def fill(station: Station, before: Case, after: Case) -> Station:
     """The station with what ``after`` holds and ``before`` did not written into it."""
     for old, new in zip(before.parts, after.parts, strict=True):
         if old != new:
-            station = _change(station, new.id, written(station, new))
+            station = change(station, new.id, written(station, new))
     return station
 
 
@@ -92,18 +97,19 @@ def written(station: Station, part: Feed | Hub | Lead) -> dict[str, Any]:
     """The keys that the plan writes for one part."""
     if isinstance(part, Feed):
         source = next(one for one in station.sources if one.id == part.id)
-        return _absent(source, _source_keys(part))
+        return _absent(source, source_keys(part))
     if isinstance(part, Hub):
         return {"part": part.strip.id if part.strip else None}
     run = next(one for one in station.runs if one.id == part.id)
-    return _absent(run, _run_keys(part))
+    return _absent(run, run_keys(part))
 
 
 def _absent(record: Source | Run, values: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in values.items() if getattr(record, key) is None}
 
 
-def _source_keys(feed: Feed) -> dict[str, Any]:
+def source_keys(feed: Feed) -> dict[str, Any]:
+    """What a plan writes of a chosen supply."""
     return {
         "part": feed.part,
         "technology": feed.technology,
@@ -113,7 +119,8 @@ def _source_keys(feed: Feed) -> dict[str, Any]:
     }
 
 
-def _run_keys(lead: Lead) -> dict[str, Any]:
+def run_keys(lead: Lead) -> dict[str, Any]:
+    """What a plan writes of a chosen lead."""
     return {
         "conductor": lead.conductor.id if lead.conductor else None,
         "insulation": _spelled(lead.insulation.celsius, CELSIUS) if not lead.supplied else None,
@@ -130,7 +137,9 @@ def _spelled(value: float, kind: Kind) -> Spelled:
     return Spelled(value, show(value, kind))
 
 
-def _change(station: Station, id_: str, values: dict[str, Any]) -> Station:
+def change(station: Station, id_: str, values: dict[str, Any]) -> Station:
+    """The station with some values of one part replaced."""
+
     def changed(parts: tuple[Any, ...]) -> tuple[Any, ...]:
         return tuple(replace(one, **values) if one.id == id_ else one for one in parts)
 

@@ -6,13 +6,16 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from engine import options
-from engine.case import Case, Feed, Hub, Lead
+from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead
 from engine.operating import Operating
 from engine.options import Cost
 from engine.rules import book
 from engine.rules.rule import SOURCE
 from engine.search import Search, put
 from engine.verdict import Choice, Finding, Refused
+
+LAST = len(book.EASED) - 1
+"""The loosest that a plan ever is."""
 
 SHOWN = 3
 """Refused neighbours shown for one choice."""
@@ -37,7 +40,7 @@ def choices(search: Search, found: Case) -> tuple[Choice, ...]:
             old = _part(search.case, slot.id)
             if isinstance(old, Lead):
                 made += _lead_choices(search, found, findings, old, new)
-        else:
+        elif not new.owned:
             made.append(_feed_choice(search, found, findings, new))
     return tuple(made)
 
@@ -48,12 +51,10 @@ def _part(case: Case, id_: str) -> Feed | Hub | Lead:
 
 def _feed_choice(search: Search, found: Case, findings: tuple[Finding, ...], new: Feed | Hub) -> Choice:
     if isinstance(new, Feed):
-        others: list[tuple[Cost, Feed | Hub]] = [
-            (one.cost, one.item) for one in options.feeds(search.station, new.id, search.shelf, search.pricing)
-        ]
+        others: list[tuple[Cost, Feed | Hub]] = [(one.cost, one.item) for one in search.feeds(new.id)]
         cost, filled = search.pricing.feed(new), _filled(search, new)
     else:
-        others = [(one.cost, one.item) for one in options.hubs(search.case, new.id, search.shelf, search.pricing)]
+        others = [(one.cost, one.item) for one in search.hubs(search.case, new.id)]
         cost, filled = search.pricing.hub(new), ("part",)
     cheaper = [item for price, item in others if price < cost]
     refused = _refused(search, found, ((one, _price_title(one)) for one in reversed(cheaper)))
@@ -69,7 +70,7 @@ def _row_id(part: Feed | Hub) -> str:
 
 
 def _price_title(part: Feed | Hub) -> str:
-    return part.title
+    return f"yours, {part.title}" if part.owned else part.title
 
 
 def _filled(search: Search, new: Feed) -> tuple[str, ...]:
@@ -85,57 +86,61 @@ def _filled(search: Search, new: Feed) -> tuple[str, ...]:
 
 
 def _lead_choices(search: Search, found: Case, findings: tuple[Finding, ...], old: Lead, new: Lead) -> Iterator[Choice]:
-    if old.conductor is None and new.conductor is not None:
+    if old.conductor is None and new.conductor is not None and (COPPER not in new.kept or new.supplied):
         given = new.id in search.given_insulation
-        text = options.copper_text(new.conductor, new.insulation, new.supplied, new.tail)
+        text = options.copper_text(new)
         because = _because(findings, found, new.id, "conductor")
         filled: tuple[str, ...] = ("conductor",) if given or new.supplied else ("conductor", "insulation")
         filled += ("supplied",) if new.supplied else ("tail", "tail_length") if new.tail else ()
         yield Choice(f"{new.id}.conductor", text, because, _refused(search, found, _thinner(search, new)), filled)
-    if old.fuse_rating is None and new.fuse_type is not None:
+    if old.fuse_rating is None and new.fuse_type is not None and FUSE not in new.kept:
         text = f"{new.fuse_rating:g} A {new.fuse_type.id}"
         because = _because(findings, found, new.id, "fuse")
         yield Choice(
             f"{new.id}.fuse", text, because, _refused(search, found, _smaller(search, new)), ("fuse", "fuse_type")
         )
-    if old.contacts is None and new.contacts is not None:
+    if old.contacts is None and new.contacts is not None and CONTACTS not in new.kept:
         text = " / ".join(one.id for one in new.contacts)
         because = _because(findings, found, new.id, "contacts")
         yield Choice(f"{new.id}.contacts", text, because, _refused(search, found, _plainer(search, new)), ("contacts",))
 
 
 def _thinner(search: Search, new: Lead) -> Iterator[tuple[Lead, str]]:
-    _, open_ = search.gaps(search.case, new.id)
-    made = [(one.put(new), one.name) for one in open_.wires]
+    open_ = search.gaps(search.case, new.id).copper
+    made = [(options.with_copper(new, one), _mine(one, options.copper_text(one))) for one in open_]
     seen: set[str] = set()
-    cheaper = sorted(
-        _cheaper(search, new, made), key=lambda pair: -pair[0].conductor.area if pair[0].conductor else 0.0
-    )
+    cheaper = sorted(_cheaper(search, new, made), key=_area, reverse=True)
     for lead, text in cheaper:
-        size_id = f"{lead.conductor.id if lead.conductor else ''} {lead.supplied} {lead.tail is None}"
+        size_id = f"{lead.conductor.id if lead.conductor else ''} {lead.supplied} {lead.tail is None} {len(lead.kept)}"
         if size_id not in seen:
             seen.add(size_id)
             yield lead, text
 
 
+def _area(pair: tuple[Lead, str]) -> tuple[bool, float]:
+    lead = pair[0]
+    return COPPER in lead.kept, lead.conductor.area if lead.conductor else 0.0
+
+
+def _mine(part: Lead, text: str) -> str:
+    return f"yours, {text}" if part.kept and not part.supplied else text
+
+
 def _smaller(search: Search, new: Lead) -> Iterator[tuple[Lead, str]]:
-    _, open_ = search.gaps(search.case, new.id)
     made = [
-        (replace(new, fuse_type=family, fuse_rating=rating), f"{rating:g} A {family.id}")
-        for family, rating in open_.guards
-        if family is not None
+        (options.with_fuse(new, one), _mine(one, f"{one.fuse_rating:g} A {one.fuse_type.id}"))
+        for one in search.gaps(search.case, new.id).fuses
+        if one.fuse_type is not None and (one.fuse_type == new.fuse_type or one.kept)
     ]
-    same = [pair for pair in made if pair[0].fuse_type == new.fuse_type]
-    return _cheaper(search, new, same)
+    return _cheaper(search, new, made)
 
 
 def _plainer(search: Search, new: Lead) -> Iterator[tuple[Lead, str]]:
-    _, open_ = search.gaps(search.case, new.id)
     ends = new.contacts or ()
     made = [
-        (replace(new, contacts=pair), " / ".join(one.id for one in pair))
-        for pair in open_.ends
-        if sum(a != b for a, b in zip(pair, ends, strict=True)) == 1
+        (options.with_contacts(new, one), _mine(one, " / ".join(end.id for end in one.contacts)))
+        for one in search.gaps(search.case, new.id).contacts
+        if one.contacts and (one.kept or sum(a != b for a, b in zip(one.contacts, ends, strict=True)) == 1)
     ]
     return _cheaper(search, new, made)
 
@@ -182,7 +187,7 @@ def why_not(search: Search) -> list[str]:
 
 
 def _refusals(search: Search, id_: str) -> Iterator[str]:
-    offered = options.feeds(search.station, id_, search.shelf, search.pricing)
+    offered = search.feeds(id_)
     grouped: dict[tuple[str, str], list[str]] = {}
     for option in offered:
         finding = search.worst(put(search.case, option.item))
@@ -198,7 +203,7 @@ def _shorter(search: Search) -> Iterator[str]:
     """The first of some shorter lead lengths at which a plan exists."""
     for share in (0.5, 0.25, 0.1):
         leads = tuple(one if one.owned else replace(one, length=one.length * share) for one in search.case.leads)
-        other = Search(search.station, replace(search.case, leads=leads), search.shelf, relaxed=True)
+        other = Search(search.station, replace(search.case, leads=leads), search.shelf, ease=LAST)
         if other.run() is not None:
             yield f"with every lead at {share * 100:.0f} % of its length a plan exists"
             return
@@ -211,7 +216,7 @@ def _obstacles(search: Search) -> list[str]:
         leads = tuple(one for one in search.case.leads if one.end != draw.id)
         if not rest:
             continue
-        other = Search(search.station, replace(search.case, draws=rest, leads=leads), search.shelf, relaxed=True)
+        other = Search(search.station, replace(search.case, draws=rest, leads=leads), search.shelf, ease=LAST)
         if other.run() is not None:
             found.append(draw.id)
     return found

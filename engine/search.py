@@ -11,7 +11,7 @@ from __future__ import annotations
 import heapq
 import itertools
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
@@ -26,6 +26,7 @@ from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
 from engine.station import Station
 from engine.verdict import Finding
 
+STRIP = "strip"
 MOST_TRIES = 20_000
 """Nodes opened before the search gives up; the caller is told."""
 
@@ -54,6 +55,28 @@ class Lazy:
                 return None
             self._made.append(fresh)
         return self._made[index]
+
+
+def seek(
+    station: Station, case: Case, shelf: Shelf, own: Mapping[str, Feed | Hub | Lead] | None = None
+) -> tuple[Search, Case | None]:
+    """The cheapest filling that keeps every margin; failing that, one that lets go of wishes, then of margins."""
+    prefer = station.wishes.prefer or "price"
+    for ease in range(len(book.EASED)):
+        search = Search(station, case, shelf, prefer, ease, own)
+        found = search.run()
+        if found is not None:
+            break
+    return search, found
+
+
+def eased(search: Search) -> list[str]:
+    """What a found plan had to let go of, in words."""
+    if not search.ease:
+        return []
+    gone = book.EASED[search.ease]
+    what = ", ".join(sorted(gone)) if len(gone) < len(book.BY_ID) else "any rule may be thin"
+    return [f"no filling keeps every margin; no rule is broken, but this is let go: {what}"]
 
 
 def put(case: Case, part: Feed | Hub | Lead) -> Case:
@@ -87,15 +110,22 @@ class Search:
     """One search over one station's gaps."""
 
     def __init__(
-        self, station: Station, case: Case, shelf: Shelf, prefer: str = "price", relaxed: bool = False
+        self,
+        station: Station,
+        case: Case,
+        shelf: Shelf,
+        prefer: str = "price",
+        ease: int = 0,
+        own: Mapping[str, Feed | Hub | Lead] | None = None,
     ) -> None:
-        self.station, self.case, self.shelf, self.relaxed = station, case, shelf, relaxed
+        self.station, self.case, self.shelf, self.ease = station, case, shelf, ease
+        self.own = own or {}
         self.pricing = Pricing(prefer)
         self.stages = _stages(case)
         self.branches = [Slot(RUN, one.id) for one in case.leads if _open(one) and not one.shared]
         self.given_insulation = {one.id for one in station.runs if one.insulation is not None}
         self.demand = Demand(case)
-        self.hopeless = {(one.rule, one.about) for one in book.judge(Operating(case)) if not book.kept(one, relaxed)}
+        self.hopeless = {(one.rule, one.about) for one in book.judge(Operating(case)) if not book.kept(one, ease)}
         self._least: dict[str, Cost] = {}
         self._kept: dict[tuple[object, ...], bool] = {}
         self._lists: dict[tuple[object, ...], Lazy] = {}
@@ -122,7 +152,7 @@ class Search:
 
     def refuses(self, finding: Finding) -> bool:
         """Whether a plan may not hold ``finding``; what is broken before anything is chosen refuses nothing."""
-        return not book.kept(finding, self.relaxed) and (finding.rule, finding.about) not in self.hopeless
+        return not book.kept(finding, self.ease) and (finding.rule, finding.about) not in self.hopeless
 
     def run(self) -> Case | None:
         """The cheapest case that the rules accept, or None when there is none."""
@@ -160,18 +190,24 @@ class Search:
 
     def _cheapest(self, slot: Slot) -> Cost:
         if slot.kind == SOURCE:
-            made = options.feeds(self.station, slot.id, self.shelf, self.pricing)
+            made = self.feeds(slot.id)
             return made[0].cost if made else ZERO
-        if slot.kind == "strip":
-            return options.hubs(self.case, slot.id, self.shelf, self.pricing)[0].cost
-        lead, open_ = self.gaps(self.case, slot.id)
-        bare = replace(lead, conductor=None, fuse_type=None, fuse_rating=None, contacts=None)
-        parts = (
-            [self.pricing.lead(one.put(bare)) for one in open_.wires],
-            [self.pricing.lead(replace(bare, fuse_type=family, fuse_rating=rating)) for family, rating in open_.guards],
-            [self.pricing.lead(replace(bare, contacts=pair)) for pair in open_.ends],
-        )
-        return add(*(min(one, default=ZERO) for one in parts))
+        if slot.kind == STRIP:
+            strips = self.hubs(self.case, slot.id)
+            return strips[0].cost if strips else ZERO
+        open_ = self.gaps(self.case, slot.id)
+        parts = (open_.copper, open_.fuses, open_.contacts)
+        return add(*(min((self.pricing.lead(one) for one in made), default=ZERO) for made in parts))
+
+    def feeds(self, id_: str) -> list[Option[Feed]]:
+        """What may stand at a source."""
+        own = self.own.get(id_)
+        return options.feeds(self.station, id_, self.shelf, self.pricing, own if isinstance(own, Feed) else None)
+
+    def hubs(self, case: Case, id_: str) -> list[Option[Hub]]:
+        """What may stand where leads divide."""
+        own = self.own.get(id_)
+        return options.hubs(case, id_, self.shelf, self.pricing, own if isinstance(own, Hub) else None)
 
     def _list(self, case: Case, id_: str) -> Lazy:
         """The fillings of one lead in ``case``; made once for each way that its source side can look."""
@@ -190,10 +226,12 @@ class Search:
         feed = case.source_of(lead.end)
         return (*found, feed.part if feed else None, feed.volts if feed else None, bool(feed and feed.missing))
 
-    def gaps(self, case: Case, id_: str) -> tuple[Lead, Gaps]:
-        """A lead and what may fill its gaps."""
+    def gaps(self, case: Case, id_: str) -> Gaps:
+        """What may fill the parts of a lead."""
         lead = next(one for one in case.leads if one.id == id_)
-        return lead, options.gaps(case, lead, self.shelf, id_ in self.given_insulation)
+        own = self.own.get(id_)
+        given = id_ in self.given_insulation and own is None
+        return options.gaps(case, lead, self.shelf, given, own if isinstance(own, Lead) else None)
 
     def _stage(self, node: Node) -> None:
         if node.stage == len(self.stages):
@@ -219,15 +257,15 @@ class Search:
 
     def _options(self, case: Case, slot: Slot) -> Iterator[Option[Any]]:
         if slot.kind == SOURCE:
-            made: list[Option[Any]] = list(options.feeds(self.station, slot.id, self.shelf, self.pricing))
-        elif slot.kind == "strip":
-            made = list(options.hubs(case, slot.id, self.shelf, self.pricing))
+            made: list[Option[Any]] = list(self.feeds(slot.id))
+        elif slot.kind == STRIP:
+            made = list(self.hubs(case, slot.id))
         else:
             return self._leads(case, slot.id)
         return (one for one in made if self.refusal(put(case, one.item), (SOURCE, LOAD, RUN)) is None)
 
     def _leads(self, case: Case, id_: str) -> Iterator[Option[Lead]]:
-        lead, open_ = self.gaps(case, id_)
+        lead, open_ = next(one for one in case.leads if one.id == id_), self.gaps(case, id_)
         mine, loads = frozenset([id_]), frozenset(one.id for one in self.demand.served[id_])
         side = self._source_side(case, lead)
 
@@ -240,7 +278,7 @@ class Search:
         def bears(one: Lead) -> bool:
             return self.refusal(put(case, one), (STATION, LOAD), loads) is None
 
-        found = options.leads(lead, open_, self.pricing, keep, bears)
+        found = options.leads(open_, self.pricing, keep, bears)
         return self._better(case, found) if lead.shared else found
 
     def _source_side(self, case: Case, lead: Lead) -> tuple[object, ...]:
@@ -297,6 +335,7 @@ def _parts(lead: Lead) -> tuple[object, ...]:
         lead.conductor.id if lead.conductor else None,
         lead.insulation.id,
         lead.supplied,
+        lead.parallel,
         (lead.tail.conductor.id, lead.tail.length) if lead.tail else None,
         lead.fuse_type.id if lead.fuse_type else None,
         lead.fuse_rating,
@@ -310,5 +349,5 @@ def _open(lead: Lead) -> bool:
 
 def _stages(case: Case) -> list[Slot]:
     found = [Slot(SOURCE, one.id) for one in case.feeds if one.missing and not one.owned]
-    found += [Slot("strip", one.id) for one in case.hubs if one.strip is None and not one.owned]
+    found += [Slot(STRIP, one.id) for one in case.hubs if one.strip is None and not one.owned]
     return found + [Slot(RUN, one.id) for one in case.leads if _open(one) and one.shared]

@@ -102,6 +102,7 @@ class Run:
     negative: str | None = None
     contacts: tuple[str, ...] | None = None
     owned: bool = False
+    kept: tuple[str, ...] | None = None
     note: str | None = None
 
 

@@ -28,6 +28,7 @@ A station file is TOML; what you leave out is a gap for the plan to fill:
   shackrail plan my-station.toml -o my-profile.toml   choose supply, cable, fuses and contacts, with reasons
   shackrail check my-profile.toml                     judge a station as it stands
   shackrail plan harbour-street                       a worked station by its name
+  shackrail upgrade my-profile.toml --add amp-300w    what stays, what is replaced and why, and the price of the step
   shackrail compare before.toml after.toml            what changes: parts, volts, currents, findings, cost
   shackrail list equipment                            the classes that a file may name
 
@@ -52,6 +53,11 @@ def parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="judge stations as they stand")
     check.add_argument("files", nargs="+", metavar="FILE", help="station files, or names of worked stations")
     check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
+    upgrade = commands.add_parser("upgrade", help="add equipment to a station that stands, keeping what may stay")
+    upgrade.add_argument("file", help="the station as it stands today; everything in it counts as owned")
+    upgrade.add_argument("--add", metavar="CLASS", action="append", default=[], help="a class of equipment to add")
+    upgrade.add_argument("-o", "--out", metavar="OUT", help="write the new station profile to this file")
+    upgrade.add_argument("--json", action="store_true", help="print one JSON object instead of words")
     compare = commands.add_parser("compare", help="show what changes between two stations")
     compare.add_argument("before", help="a station file, or the name of a worked station")
     compare.add_argument("after", help="the station to compare it with")
@@ -86,7 +92,9 @@ def _run(args: argparse.Namespace) -> int:
         return _list(args.table, shelf)
     from wizard import commands
 
-    run = {"plan": commands.plan, "check": commands.check, "compare": commands.compare}[args.command]
+    run = {"plan": commands.plan, "check": commands.check, "upgrade": commands.upgrade, "compare": commands.compare}[
+        args.command
+    ]
     done = run(args, shelf)
     for line in done.out:
         print(line)

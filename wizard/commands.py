@@ -11,6 +11,7 @@ from engine import check as checking
 from engine import compare as comparing
 from engine import plan as planning
 from engine import profile
+from engine import upgrade as upgrading
 from engine.check import Verdict
 from engine.fields import Problems
 from engine.parts import Shelf
@@ -50,11 +51,31 @@ def plan(args: argparse.Namespace, shelf: Shelf) -> Done:
         return done.fail([str(error)])
     except Problems as error:
         return done.fail(store.problems_of(path, error))
+    return _show(done, made, args)
+
+
+def _show(done: Done, made: Plan, args: argparse.Namespace) -> Done:
+    """Print a plan, and write its profile where asked."""
     done.out = [dump(report(made.verdict, made.notes))] if args.json else list(plan_lines(made, width()))
     done.status = 1 if made.verdict.outcome == UNSOUND or not made.complete else 0
     if args.out:
         _save(done, Path(args.out), made, args.json)
     return done
+
+
+def upgrade(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Add equipment to a station that stands, keeping what the rules let stay."""
+    done, path = Done(), store.find(args.file)
+    try:
+        station = upgrading.owned(profile.read(store.read_text(path), shelf).station)
+        for name in args.add:
+            station = upgrading.with_load(station, name, shelf)
+        made = upgrading.upgrade(station, shelf)
+    except store.StoreError as error:
+        return done.fail([str(error)])
+    except Problems as error:
+        return done.fail(store.problems_of(path, error))
+    return _show(done, made, args)
 
 
 def _save(done: Done, path: Path, made: Plan, quiet: bool) -> None:

@@ -382,6 +382,7 @@ STEPS = {
     "result": Step("result", "Result", ""),
 }
 PLANNED = ("use", "loads", "leads", "supply", "site", "wishes", "result")
+UPGRADED = ("loads", "leads", "site", "wishes", "result")
 JUDGED = ("use", "loads", "supply", "leads", "site", "result")
 
 

@@ -14,16 +14,19 @@ from typing import Any
 from engine import check as checking
 from engine import plan as planning
 from engine import profile, units
+from engine import upgrade as upgrading
 from engine.check import Verdict
 from engine.fields import Field, Problem, Problems
 from engine.parts import Shelf
 from engine.plan import Plan
+from engine.station import Station
 from engine.units import QuantityError
 from wizard import store
-from wizard.questions import JUDGED, PLANNED, Question
+from wizard.questions import JUDGED, PLANNED, UPGRADED, Question
 
 Document = dict[str, Any]
-PLAN, JUDGE = "plan", "judge"
+PLAN, JUDGE, UPGRADE = "plan", "judge", "upgrade"
+MODES = (PLAN, JUDGE, UPGRADE)
 HISTORY = 200
 
 
@@ -46,7 +49,7 @@ class Session:
     @property
     def steps(self) -> tuple[str, ...]:
         """The steps of this door, in order."""
-        return PLANNED if self.mode == PLAN else JUDGED
+        return {PLAN: PLANNED, JUDGE: JUDGED, UPGRADE: UPGRADED}[self.mode]
 
     # -- answers
 
@@ -86,7 +89,7 @@ class Session:
         if table == "":
             return self.document
         if table in ("site", "wishes"):
-            return self._made(table) if make else self.document.get(table, {})
+            return self._section(table) if make else self.document.get(table, {})
         if table == "run":
             return self._run(index, make)
         if table == "source" and make and not self.rows("source"):
@@ -94,7 +97,7 @@ class Session:
         rows = self.rows(table)
         return rows[index] if index < len(rows) else {}
 
-    def _made(self, table: str) -> Document:
+    def _section(self, table: str) -> Document:
         made: Document = self.document.setdefault(table, {})
         return made
 
@@ -214,7 +217,7 @@ class Session:
         Raises:
             Problems: there is nothing to plan for yet.
         """
-        return planning.plan(profile.from_document(self.usable(), self.shelf).station, self.shelf)
+        return self._made(profile.from_document(self.usable(), self.shelf).station)
 
     def result(self) -> Plan:
         """The plan or the verdict, as the door asks; answers that cannot be read are an error here.
@@ -223,11 +226,16 @@ class Session:
             Problems: faulty answers, or nothing to plan for.
         """
         read = profile.from_document(self.document, self.shelf)
-        if self.mode == PLAN:
-            return planning.plan(read.station, self.shelf)
+        if self.mode != JUDGE:
+            return self._made(read.station)
         if not read.station.loads:
             raise Problems([Problem("load", "there is none", "describe at least one piece of equipment")])
         return Plan(checking.check(read.station, self.shelf))
+
+    def _made(self, station: Station) -> Plan:
+        if self.mode == UPGRADE:
+            return upgrading.upgrade(station, self.shelf)
+        return planning.plan(station, self.shelf)
 
     # -- draft
 
@@ -247,7 +255,7 @@ def from_draft(path: Path, shelf: Shelf) -> Session | None:
     try:
         held = tomllib.loads(store.read_text(path))
         head, document = held["draft"], held["station"]
-        session = Session(shelf, head["mode"] if head["mode"] in (PLAN, JUDGE) else PLAN, document)
+        session = Session(shelf, head["mode"] if head["mode"] in MODES else PLAN, document)
     except (store.StoreError, tomllib.TOMLDecodeError, KeyError, TypeError):
         return None
     session.draft = path
@@ -264,8 +272,10 @@ def from_file(path: Path, shelf: Shelf, mode: str, again: bool = True) -> Sessio
     """
     read = profile.read(store.read_text(path), shelf)
     station = planning.reopen(read.station, read.choices) if again and mode == PLAN else read.station
+    if mode == UPGRADE:
+        station = upgrading.owned(station)
     session = Session(shelf, mode, profile.station_document(station))
-    session.step = "result"
+    session.step = "loads" if mode == UPGRADE else "result"
     return session
 
 

@@ -6,6 +6,7 @@ from engine.bill import total
 from engine.case import Draw, Feed
 from engine.operating import Operating
 from engine.rules.rule import LOAD, SOURCE, STATION, Answer, Rule, grade_most, unknown
+from engine.rules.supply import hours
 from engine.verdict import SOUND, THIN, Figure, Term, work
 
 
@@ -28,30 +29,27 @@ def rated(operating: Operating, feed: Feed) -> Answer | None:
 
 
 def wall(operating: Operating, feed: Feed) -> Answer | None:
-    """Current from the wall circuit, held for hours."""
+    """Current from the wall circuit: the largest at once, and the steady part with the continuous rule."""
     place = operating.case.place
     if feed.missing or not operating.demand.served.get(feed.id):
         return None
     top, state = operating.demand.worst_peak(feed.id)
-    amps = min(top, feed.limit)
-    figure = work(
-        "volts * amps / (efficiency * power_factor * mains)",
-        "A",
-        volts=Term(feed.volts, "V", f"set point of {feed.id}"),
-        amps=Term(amps, "A", f"largest draw, {state.name}"),
-        efficiency=Term(feed.efficiency, "%", f"{feed.title} at full load"),
-        power_factor=Term(feed.power_factor, "", feed.title),
-        mains=Term(place.mains, "V", "at the wall"),
-    )
-    limit = work(
-        "circuit / factor",
-        "A",
-        circuit=Term(place.circuit, "A", "the breaker"),
-        factor=Term(operating.case.limits.continuous_factor, "", "continuous rule, NEC 210.19 and 215.2"),
-    )
+    heating = max(hours(operating, feed, one)[0] for one in operating.states)
+    terms = {
+        "volts": Term(feed.volts, "V", f"set point of {feed.id}"),
+        "largest": Term(min(top, feed.limit), "A", state.name),
+        "steady": Term(min(heating, feed.limit), "A", "heating current over hours"),
+        "factor": Term(operating.case.limits.continuous_factor, "", "continuous rule, NEC 210.19 and 215.2"),
+        "efficiency": Term(feed.efficiency, "%", f"{feed.title} at full load"),
+        "power_factor": Term(feed.power_factor, "", feed.title),
+        "mains": Term(place.mains, "V", "at the wall"),
+    }
+    figure = work("max(largest, steady * factor) * volts / (efficiency * power_factor * mains)", "A", **terms)
+    limit = Figure(place.circuit, "A")
     outcome = grade_most(figure.value, limit.value, operating.case.limits.rating_margin)
-    gives = f"a {place.circuit:g} A circuit gives {limit} for hours"
-    says = f"{feed.id} takes {figure} from the wall with {state.name}; {gives}"
+    says = (
+        f"{feed.id} asks {figure} of the wall with {state.name}, the continuous rule counted; the circuit gives {limit}"
+    )
     return Answer(outcome, says, figure, limit)
 
 

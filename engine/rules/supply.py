@@ -39,7 +39,7 @@ def continuous(operating: Operating, feed: Feed) -> Answer | None:
     """Heating current over time against the rating for hours."""
     if not _ready(operating, feed):
         return None
-    _, share, over, rest = max(_hours(operating, feed, state) for state in operating.states)
+    _, share, over, rest = max(hours(operating, feed, state) for state in operating.states)
     figure = work(
         "sqrt(keyed * over ** 2 + (1 - keyed) * receive ** 2)",
         "A",
@@ -52,7 +52,8 @@ def continuous(operating: Operating, feed: Feed) -> Answer | None:
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
 
 
-def _hours(operating: Operating, feed: Feed, state: State) -> tuple[float, float, float, float]:
+def hours(operating: Operating, feed: Feed, state: State) -> tuple[float, float, float, float]:
+    """Heating current over time in one state, with the share keyed and the currents during and between overs [A]."""
     draws: tuple[Draw, ...] = tuple(one for one in operating.demand.served[feed.id] if one.feed == "dc")
     share = max((one.keyed for one in draws if one.id in state.keyed), default=0.0)
     over = sum(operating.demand.heating(one, state) for one in draws)

@@ -108,7 +108,8 @@ def floor(operating: Operating, draw: Draw) -> Answer | None:
     point = _lowest(operating, draw)
     if not point.fed:
         return None if gap is None else unknown(gap)
-    if gap and draw.id not in point.volts:
+    feed = operating.case.source_of(draw.id)
+    if gap and (draw.id not in point.volts or feed is None or feed.missing):
         return unknown(gap)
     if "window" in draw.missing:
         return unknown(gap or "")
@@ -158,7 +159,7 @@ def drop(operating: Operating, draw: Draw) -> Answer | None:
         return None
     path, point = operating.case.path(draw.id), _lowest(operating, draw, USUAL)
     feed = operating.case.source_of(draw.id)
-    if not path or not point.fed or feed is None or draw.id not in point.volts:
+    if not path or not point.fed or feed is None or feed.missing or draw.id not in point.volts:
         return None
     lost = sum(point.drop[lead.id] for lead in path)
     figure = Figure(lost, "V", behind=lambda: drop_working(operating, draw, point))

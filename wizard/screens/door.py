@@ -13,25 +13,25 @@ from engine.fields import Problems
 from wizard import keymap, store
 from wizard.screens.base import Base
 from wizard.screens.open import Open
-from wizard.session import JUDGE, PLAN, from_draft, from_file
+from wizard.session import JUDGE, PLAN, UPGRADE, from_draft, from_file
 from wizard.widgets.plain import Plain, plain
 
 WELCOME = (
     "Clean power for every radio, at its own terminals, while it transmits, on the supply's worst day. "
     "Choose a door; arrows move, Enter opens."
 )
-AMPLIFIER_SHUT = (
-    "The amplifier door is not open yet. Until it is: take 'A first supply', add the amplifier beside your radio, "
-    "and mark the supply that you own."
-)
 DOORS = (
     ("first", "A first supply", "you have radios, or will have; find supply, cable, fuses and contacts"),
-    ("amplifier", "An amplifier to add", "not open yet"),
+    ("amplifier", "An amplifier to add", "to a station that you have saved; keep what may stay"),
     ("judge", "A second opinion", "describe what stands there today and have it judged"),
     ("open", "Open a station file", "go on with a profile of yours"),
     ("judge-file", "Judge a station file", "a profile as it stands, nothing chosen"),
     ("worked", "A worked station", "look at an example from start to end"),
 )
+
+
+OPENING = {"amplifier": UPGRADE, "open": PLAN, "judge-file": JUDGE, "worked": PLAN}
+"""The doors that begin with a file, and what is done with it."""
 
 
 class Door(Base):
@@ -71,10 +71,8 @@ class Door(Base):
         """Go through a door."""
         event.stop()
         id_ = event.option.id or ""
-        if id_ == "amplifier":
-            self._say(AMPLIFIER_SHUT)
-        elif id_ in ("open", "judge-file", "worked"):
-            mode = JUDGE if id_ == "judge-file" else PLAN
+        if id_ in OPENING:
+            mode = OPENING[id_]
             self.app.push_screen(Open(id_ == "worked"), lambda path: self._opened(path, mode))
         elif id_.startswith("draft:"):
             self._draft(Path(id_.removeprefix("draft:")))

@@ -12,7 +12,7 @@ from engine.parts import Equipment
 from wizard import keymap, questions
 from wizard.questions import Question
 from wizard.screens.base import StepScreen
-from wizard.session import PLAN, understood
+from wizard.session import JUDGE, understood
 from wizard.widgets.answer import Answer
 from wizard.widgets.plain import Plain
 
@@ -144,7 +144,7 @@ class Leads(Form):
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions about each lead."""
-        asked = questions.LEAD if self.session.mode == PLAN else questions.LEAD_AS_IT_STANDS
+        asked = questions.LEAD_AS_IT_STANDS if self.session.mode == JUDGE else questions.LEAD
         for index, load in enumerate(self.session.rows("load")):
             row = self.row(index)
             if row and row.feed != "dc":

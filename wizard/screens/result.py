@@ -21,7 +21,7 @@ from wizard import keymap
 from wizard.papers.words import MARK, headline, terminal_line
 from wizard.screens.base import StepScreen
 from wizard.screens.page import Page
-from wizard.session import PLAN
+from wizard.session import JUDGE
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain, plain
 
@@ -72,9 +72,9 @@ class Result(StepScreen):
         except Problems as error:
             intro.say("Not yet: " + "; ".join(str(one) for one in error.found[:4]))
         else:
-            notes = "".join(f"\n! {one}" for one in self.made.notes[:3])
+            notes = "".join(f"\n* {one}" for one in self.made.notes[:5])
             intro.say(headline(self.made.verdict) + notes)
-            if not self.made.verdict.choices and self.session.mode != PLAN:
+            if not self.made.verdict.choices and self.session.mode == JUDGE:
                 self.section = 2
         self.query_one("#lines", OptionList).focus()
         self.show_section()

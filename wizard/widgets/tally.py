@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.check import Verdict
 from engine.fields import Problems
 from engine.terminals import Terminal, terminals
-from wizard.session import PLAN, Session
+from wizard.session import JUDGE, Session
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain
 
@@ -16,7 +16,7 @@ def tally(session: Session, width: int, lines: int) -> list[str]:
         return ["Nothing draws current yet: add your equipment."]
     note = ""
     try:
-        if session.mode == PLAN:
+        if session.mode != JUDGE:
             made = session.planned()
             verdict, note = made.verdict, "" if made.complete else made.notes[0]
         else:
