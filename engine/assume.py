@@ -5,6 +5,8 @@ Whatever is taken without the owner's word is written down as an assumption.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from engine import units
 from engine.case import COPPER, WHOLE, Case, Draw, Feed, Hub, Lead, Piece, Place
 from engine.parts import Contact, Equipment, FuseType, Mode, Shelf, Span, Supply
@@ -51,10 +53,21 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
         Hub(one.id, shelf.strips[one.part].title if one.part else "strip", shelf.strips.get(one.part or ""), one.owned)
         for one in station.strips
     )
+    allowance = station.site.as_built
+    if allowance is None and leads:
+        find = "readings at the load, keyed, against the expected ones; or site.as_built"
+        text = show(shelf.limits.as_built, units.SHARE)
+        book.note("site.as_built", text, "added to every path's resistance: common practice, thin evidence", find)
+    radios = [one.id for one in draws if one.is_keyed and one.feed == "dc" and one.group != "amplifier"]
+    if len(radios) > 1 and not station.keyed_together:
+        basis = "common practice at a desk with one operator"
+        text = f"only one of {', '.join(radios)} transmits at a time"
+        book.note("keyed_together", text, basis, "how you operate; name those that are keyed at once")
+    limits = shelf.limits if allowance is None else replace(shelf.limits, as_built=allowance)
     given = station.wishes.headroom
     headroom = given if given is not None else _headroom(draws, shelf, book)
     case = Case(
-        station.name, draws, feeds, hubs, leads, place, shelf.limits, headroom, given is not None,
+        station.name, draws, feeds, hubs, leads, place, limits, headroom, given is not None,
         station.wishes.budget, station.keyed_together,
     )  # fmt: skip
     return case, tuple(book.found)
@@ -88,14 +101,15 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
     """One load made whole."""
     row = shelf.equipment.get(load.equipment or "")
     lowest, highest, window_missing = _window(load, row, book)
-    receive, receive_missing = _current(load.receive, row.receive if row else None, f"{load.id}.receive", row, book)
+    receive = _current(load.receive, row.receive if row else None, f"{load.id}.receive", row, book)
     transmit: Span | None = None
     if load.transmit is not None or (row and row.transmit):
-        transmit, _ = _current(load.transmit, row.transmit if row else None, f"{load.id}.transmit", row, book)
+        transmit = _current(load.transmit, row.transmit if row else None, f"{load.id}.transmit", row, book)
     busy = receive
     if transmit is None and (load.busy is not None or (row and row.busy)):
-        busy, _ = _current(load.busy, row.busy if row else None, f"{load.id}.busy", row, book)
-    missing = window_missing + (() if receive_missing is None or transmit or load.busy else ("receive",))
+        busy = _current(load.busy, row.busy if row else None, f"{load.id}.busy", row, book)
+    nothing = row is None and load.receive is None and load.transmit is None and load.busy is None
+    missing = (("current",) if nothing else ()) + window_missing
     return Draw(
         id=load.id,
         title=row.title if row else load.id,
@@ -154,17 +168,15 @@ def _practice(source: str) -> str:
     return "common practice, no single source" if source == "common-practice" else f"source: {source}"
 
 
-def _current(
-    given: float | None, span: Span | None, about: str, row: Equipment | None, book: Notebook
-) -> tuple[Span, str | None]:
+def _current(given: float | None, span: Span | None, about: str, row: Equipment | None, book: Notebook) -> Span:
     if given is not None:
-        return Span.exactly(given), None
+        return Span.exactly(given)
     if span is None or row is None:
-        return Span.exactly(0.0), about
+        return Span.exactly(0.0)
     if row.feed == "dc" and span.high:
         text = f"{show(span.high, units.AMPS)} (typical {span.low:g} to {span.high:g} A)"
         book.note(about, text, f"the high end for a {row.title}; {_practice(row.source)}", row.find)
-    return span, None
+    return span
 
 
 def _follows(load: Load, row: Equipment | None, keyed: bool, book: Notebook) -> str:

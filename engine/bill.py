@@ -49,8 +49,12 @@ def feed_text(feed: Feed) -> str:
 def describe(lead: Lead) -> str:
     """One lead as a line of a shopping list."""
     size = lead.conductor.either if lead.conductor else "conductor open"
-    fuse = f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse" if lead.fuse_type and lead.fuse_rating else "no fuse"
-    ends = " / ".join(one.id for one in lead.contacts) if lead.contacts else "contacts open"
+    fuse = (
+        f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse with holder"
+        if lead.fuse_type and lead.fuse_rating
+        else "no fuse"
+    )
+    ends = ", ".join(f"2 × {one.id}" for one in lead.contacts) if lead.contacts else "contacts open"
     cable = f"{spell(lead.length, LENGTH)} of {size} pair ({lead.insulation.id})"
     if lead.supplied:
         cable = f"the lead that came with it, {size}, {spell(lead.length, LENGTH)} of it"

@@ -93,6 +93,7 @@ SITE: tuple[Field, ...] = (
     Field("hottest", CELSIUS, "hottest air around the cables"),
     Field("wire", choice(*WIRES), "whether cable is bought in AWG or in mm²"),
     Field("layout", choice(*LAYOUTS), "one lead from the supply to each load, or through a fused strip"),
+    Field("as_built", SHARE, "allowance on the resistance of every path, as built against as calculated"),
 )
 WISHES: tuple[Field, ...] = (
     Field("budget", NUMBER, "the most to spend, in your own money"),

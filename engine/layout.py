@@ -20,16 +20,27 @@ def lay_out(station: Station, shelf: Shelf) -> Station:
         return station
     start = station.strips[0].id if station.strips else sources[0].id
     added: list[Run] = []
+    starts = dict.fromkeys(bare, start)
     if not station.strips and _through_strip(station, bare, shelf):
-        start = free(STRIP, station)
-        station = replace(station, strips=(Strip(start),))
+        station, starts = _strips(station, bare, shelf)
     for strip in station.strips:
         if strip.id not in fed:
             added.append(Run(free(f"{strip.id}-feed", station), sources[0].id, strip.id))
     there = {run.end for run in station.runs}
-    added += [Run(free(f"{one}-lead", station), start, one) for one in bare if one not in there]
-    kept = [replace(run, start=start) if run.start is None else run for run in station.runs]
+    added += [Run(free(f"{one}-lead", station), starts[one], one) for one in bare if one not in there]
+    kept = [replace(run, start=starts.get(run.end, start)) if run.start is None else run for run in station.runs]
     return replace(station, runs=(*kept, *added))
+
+
+def _strips(station: Station, bare: list[str], shelf: Shelf) -> tuple[Station, dict[str, str]]:
+    """As many strips as the loads need, and the strip of each load."""
+    ways = max((int(one.ways) for one in shelf.strips.values()), default=len(bare))
+    starts: dict[str, str] = {}
+    for first in range(0, len(bare), ways):
+        name = free(STRIP, station)
+        station = replace(station, strips=(*station.strips, Strip(name)))
+        starts |= dict.fromkeys(bare[first : first + ways], name)
+    return station, starts
 
 
 def feed_of(equipment: str | None, shelf: Shelf) -> str:

@@ -29,7 +29,7 @@ def _lines(feed: Feed) -> tuple[Must, ...]:
         ),
         (
             f"{feed.volts:g} V, fixed" if not feed.adjustable else f"{feed.volts:g} V, the knob locked or covered",
-            "a knob turned by a sleeve reaches every radio at once",
+            "a knob turned by accident reaches every radio at once",
         ),
         (
             "over-voltage cut-off",

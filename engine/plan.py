@@ -10,8 +10,10 @@ from engine.case import Case, Feed, Hub, Lead
 from engine.check import Verdict, check
 from engine.fields import Problem, Problems
 from engine.layout import lay_out
+from engine.operating import Operating
 from engine.parts import Shelf
-from engine.search import Search, eased, seek
+from engine.rules import book
+from engine.search import Search, Stop, eased, seek
 from engine.station import Run, Source, Station
 from engine.units import AMPS, CELSIUS, LENGTH, VOLTS, Kind, Spelled, show
 from engine.verdict import Choice
@@ -39,8 +41,10 @@ def reopen(station: Station, choices: tuple[Choice, ...]) -> Station:
     return station
 
 
-def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = ()) -> Plan:
+def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: Stop | None = None) -> Plan:
     """The cheapest sound filling of the station's gaps; ``kept`` are reasons of choices already in it.
+
+    ``stop`` is asked now and then; once it says so the search gives up.
 
     Raises:
         Problems: the station holds nothing to plan for.
@@ -51,7 +55,7 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = ()) -> Plan:
     case, _ = assume.complete(laid, shelf)
     if not _has_gaps(case):
         return Plan(check(laid, shelf, kept), tuple(_unmet(Search(laid, case, shelf))))
-    search, found = seek(laid, case, shelf)
+    search, found = seek(laid, case, shelf, stop=stop)
     if found is None:
         return Plan(check(laid, shelf, kept), tuple(reasons.why_not(search)), complete=False)
     choices = reasons.choices(search, found)
@@ -66,10 +70,10 @@ def _has_gaps(case: Case) -> bool:
 
 
 def _unmet(search: Search) -> list[str]:
-    return [
-        f"{about}: {rule} is broken by what is fixed already; the plan cannot mend it"
-        for rule, about in sorted(search.hopeless)
-    ]
+    """What is broken by what is fixed already, in words."""
+    broken = [one for one in book.judge(Operating(search.case)) if (one.rule, one.about) in search.hopeless]
+    lines = [f"given as it is, and not the plan's to mend: {one.says}" for one in broken]
+    return [*lines, "upgrade replaces what the rules refuse"] if lines else []
 
 
 def plannable(station: Station) -> None:
@@ -81,6 +85,10 @@ def plannable(station: Station) -> None:
     if station.use in OTHER_USES and not station.sources:
         what = f"{station.use!r} stations are not planned yet: only supplies fed from the mains are on the shelf"
         raise Problems([Problem("use", what, 'write use = "fixed", or describe the source and use check')])
+    bare = [one.id for one in station.loads if not (one.equipment or one.receive or one.transmit or one.busy)]
+    if bare:
+        what = f"nothing is known of what {', '.join(bare)} draws"
+        raise Problems([Problem("load", what, "name its class, or give its receive, transmit or busy current")])
     if not station.loads:
         raise Problems([Problem("load", "there is none", "describe at least one load under [[load]]")])
 

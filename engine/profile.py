@@ -63,8 +63,12 @@ def read(text: str, shelf: Shelf) -> Profile:
         raise Problems([Problem("", "the file is too large for a station", "check that it is the right file")])
     try:
         document = tomllib.loads(text)
-    except (ValueError, RecursionError) as error:  # a number of thousands of digits is a bare ValueError
-        raise Problems([Problem("", f"not valid TOML: {error or 'nested too deeply'}", "mend that line")]) from None
+    except tomllib.TOMLDecodeError as error:
+        raise Problems([Problem("", f"not valid TOML: {error}", "mend that line")]) from None
+    except RecursionError:
+        raise Problems([Problem("", "not valid TOML: nested too deeply", "check that it is the right file")]) from None
+    except ValueError:  # a number of thousands of digits
+        raise Problems([Problem("", "not valid TOML: a number is too long", "shorten it")]) from None
     return from_document(document, shelf)
 
 

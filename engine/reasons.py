@@ -17,6 +17,12 @@ from engine.verdict import Choice, Finding, Refused
 LAST = len(book.EASED) - 1
 """The loosest that a plan ever is."""
 
+MOST_LEFT_OUT = 6
+"""Loads of which it is tried whether a plan exists without them."""
+
+FEW = 4_000
+"""Candidates judged for each change that might help."""
+
 SHOWN = 3
 """Refused neighbours shown for one choice."""
 
@@ -177,6 +183,8 @@ def _because(findings: tuple[Finding, ...], found: Case, id_: str, key: str) -> 
 
 def why_not(search: Search) -> list[str]:
     """Why no filling exists: how many supplies each rule refuses, with the cheapest of them; and what would help."""
+    if search.gave_up:
+        return ["too many combinations to try them all: describe the supply or some of the cables yourself"]
     lines = ["nothing on the shelf fills the gaps without breaking a rule"]
     for slot in search.stages:
         if slot.kind == SOURCE:
@@ -203,20 +211,27 @@ def _shorter(search: Search) -> Iterator[str]:
     """The first of some shorter lead lengths at which a plan exists."""
     for share in (0.5, 0.25, 0.1):
         leads = tuple(one if one.owned else replace(one, length=one.length * share) for one in search.case.leads)
-        other = Search(search.station, replace(search.case, leads=leads), search.shelf, ease=LAST)
+        other = Search(
+            search.station, replace(search.case, leads=leads), search.shelf, ease=LAST, stop=search.stop, most=FEW
+        )
         if other.run() is not None:
             yield f"with every lead at {share * 100:.0f} % of its length a plan exists"
             return
 
 
+def _loose(search: Search, case: Case) -> Search:
+    """A short search on a changed case, as loose as a plan ever is."""
+    return Search(search.station, case, search.shelf, ease=LAST, stop=search.stop, most=FEW)
+
+
 def _obstacles(search: Search) -> list[str]:
     found = []
-    for draw in search.case.draws:
+    for draw in search.case.draws[:MOST_LEFT_OUT]:
         rest = tuple(one for one in search.case.draws if one.id != draw.id)
         leads = tuple(one for one in search.case.leads if one.end != draw.id)
         if not rest:
             continue
-        other = Search(search.station, replace(search.case, draws=rest, leads=leads), search.shelf, ease=LAST)
+        other = _loose(search, replace(search.case, draws=rest, leads=leads))
         if other.run() is not None:
             found.append(draw.id)
     return found

@@ -27,8 +27,8 @@ from engine.station import Station
 from engine.verdict import Finding
 
 STRIP = "strip"
-MOST_TRIES = 20_000
-"""Nodes opened before the search gives up; the caller is told."""
+MOST_WORK = 60_000
+"""Candidates judged before the search gives up and says so: some seconds. A count, so that it ends alike everywhere."""
 
 
 KINDS = (STATION, SOURCE, RUN, LOAD)
@@ -39,6 +39,13 @@ def _asked(kinds: tuple[str, ...], solved: bool) -> tuple[Rule, ...]:
     """The rules of some kinds, quickest first; those that need the circuit solved only if asked for."""
     found = [rule for rule in book.RULES if rule.of in kinds and (solved or not rule.solved)]
     return tuple(sorted(found, key=lambda rule: rule.solved))
+
+
+class Enough(Exception):
+    """The search was stopped, or has judged as many candidates as it may."""
+
+
+Stop = Callable[[], bool]
 
 
 class Lazy:
@@ -58,14 +65,18 @@ class Lazy:
 
 
 def seek(
-    station: Station, case: Case, shelf: Shelf, own: Mapping[str, Feed | Hub | Lead] | None = None
+    station: Station,
+    case: Case,
+    shelf: Shelf,
+    own: Mapping[str, Feed | Hub | Lead] | None = None,
+    stop: Stop | None = None,
 ) -> tuple[Search, Case | None]:
     """The cheapest filling that keeps every margin; failing that, one that lets go of wishes, then of margins."""
     prefer = station.wishes.prefer or "price"
     for ease in range(len(book.EASED)):
-        search = Search(station, case, shelf, prefer, ease, own)
+        search = Search(station, case, shelf, prefer, ease, own, stop)
         found = search.run()
-        if found is not None:
+        if found is not None or search.gave_up:
             break
     return search, found
 
@@ -117,9 +128,11 @@ class Search:
         prefer: str = "price",
         ease: int = 0,
         own: Mapping[str, Feed | Hub | Lead] | None = None,
+        stop: Stop | None = None,
+        most: int = MOST_WORK,
     ) -> None:
         self.station, self.case, self.shelf, self.ease = station, case, shelf, ease
-        self.own = own or {}
+        self.own, self.stop, self.most = own or {}, stop, most
         self.pricing = Pricing(prefer)
         self.stages = _stages(case)
         self.branches = [Slot(RUN, one.id) for one in case.leads if _open(one) and not one.shared]
@@ -129,7 +142,8 @@ class Search:
         self._least: dict[str, Cost] = {}
         self._kept: dict[tuple[object, ...], bool] = {}
         self._lists: dict[tuple[object, ...], Lazy] = {}
-        self.tried = 0
+        self.tried = self.work = 0
+        self.gave_up = False
         self._tick = itertools.count()
         self._heap: list[tuple[Cost, int, Callable[[], Case | None]]] = []
 
@@ -137,6 +151,9 @@ class Search:
         self, case: Case, kinds: tuple[str, ...] = KINDS, only: frozenset[str] | None = None, solved: bool = True
     ) -> Finding | None:
         """The first finding that a plan may not hold, of some kinds of rule, and about ``only`` some parts."""
+        self.work += 1
+        if self.work > self.most or (self.stop is not None and self.stop()):
+            raise Enough
         operating = Operating(case, self.demand)
         for rule in _asked(kinds, solved):
             for part in book.parts(operating, rule.of):
@@ -155,14 +172,17 @@ class Search:
         return not book.kept(finding, self.ease) and (finding.rule, finding.about) not in self.hopeless
 
     def run(self) -> Case | None:
-        """The cheapest case that the rules accept, or None when there is none."""
-        self._stage(Node(self.case, ZERO, 0))
-        while self._heap and self.tried < MOST_TRIES:
-            self.tried += 1
-            _, _, then = heapq.heappop(self._heap)
-            found = then()
-            if found is not None:
-                return found
+        """The cheapest case that the rules accept, or None when there is none or the search gave up."""
+        try:
+            self._stage(Node(self.case, ZERO, 0))
+            while self._heap:
+                self.tried += 1
+                _, _, then = heapq.heappop(self._heap)
+                found = then()
+                if found is not None:
+                    return found
+        except Enough:
+            self.gave_up = True
         return None
 
     def _push(self, cost: Cost, then: Callable[[], Case | None]) -> None:

@@ -116,6 +116,7 @@ class Site:
     hottest: float | None = None
     wire: str | None = None
     layout: str | None = None
+    as_built: float | None = None
 
 
 @dataclass(frozen=True)

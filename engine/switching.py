@@ -71,4 +71,8 @@ def _load_off(draw: Draw) -> Iterator[Step]:
 
 
 def _source_off(feed: Feed) -> Step:
-    return Step(feed.id, f"switch off {feed.id}, after everything that it feeds", "pull no plug while current flows")
+    return Step(
+        feed.id,
+        f"switch off {feed.id}, after everything that it feeds",
+        "its lamp is dark; only now may a plug be moved",
+    )

@@ -17,7 +17,7 @@ from engine.layout import feed_of, free, lay_out
 from engine.options import bare
 from engine.parts import Shelf
 from engine.plan import Plan, change, plannable, run_keys, source_keys
-from engine.search import Search, eased, put, seek
+from engine.search import Search, Stop, eased, put, seek
 from engine.station import Load, Run, Source, Station
 
 
@@ -44,7 +44,7 @@ def with_load(station: Station, equipment: str, shelf: Shelf) -> Station:
     return replace(station, loads=(*station.loads, Load(name, equipment=equipment)))
 
 
-def upgrade(station: Station, shelf: Shelf) -> Plan:
+def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None) -> Plan:
     """The cheapest sound station that keeps what it can of what is owned.
 
     What is new and not yet led anywhere shares the source that is there or, where that is refused or dearer, has one
@@ -54,12 +54,12 @@ def upgrade(station: Station, shelf: Shelf) -> Plan:
         Problems: the station holds nothing to plan for.
     """
     plannable(station)
-    shared = _upgrade(lay_out(station, shelf), shelf)
+    shared = _upgrade(lay_out(station, shelf), shelf, stop)
     fed = {run.end for run in station.runs}
     new = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
     if not new or not station.sources or (shared.complete and not shared.ease):
         return shared
-    apart = _upgrade(lay_out(_apart(station, new), shelf), shelf)
+    apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, stop)
     if not apart.complete and not shared.complete:
         return replace(shared, notes=(*shared.notes, "on a supply of its own:", *apart.notes))
     if not _better(apart, shared):
@@ -85,7 +85,7 @@ def _apart(station: Station, new: list[str]) -> Station:
     return replace(station, sources=(*station.sources, Source(name)), runs=(*station.runs, *runs))
 
 
-def _upgrade(laid: Station, shelf: Shelf) -> Plan:
+def _upgrade(laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
     case, _ = assume.complete(laid, shelf)
     own = _standing(case)
     opened = replace(
@@ -94,7 +94,7 @@ def _upgrade(laid: Station, shelf: Shelf) -> Plan:
         hubs=tuple(replace(one, strip=None, owned=False) if one.id in own else one for one in case.hubs),
         leads=tuple(_opened(one) if one.id in own else one for one in case.leads),
     )
-    search, found = seek(laid, opened, shelf, own)
+    search, found = seek(laid, opened, shelf, own, stop)
     if found is None:
         return Plan(check(laid, shelf), tuple(reasons.why_not(search)), complete=False)
     choices = reasons.choices(search, found)

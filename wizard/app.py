@@ -4,19 +4,26 @@ from __future__ import annotations
 
 import copy
 import traceback
+from collections.abc import Callable
+from threading import Event
 
 from rich.text import Text
 from textual.app import App
+from textual.events import Resize
 from textual.geometry import Offset
 from textual.screen import Screen
+from textual.timer import Timer
 
+from engine.fields import Problems
+from engine.plan import Plan
+from engine.verdict import UNSOUND
 from wizard import keymap, store
 from wizard.screens.base import NARROW, SHORT, Base
 from wizard.screens.door import Door
 from wizard.screens.equipment import Equipment
 from wizard.screens.form import Leads, SiteForm, SupplyForm, Use, WishesForm
 from wizard.screens.result import Result
-from wizard.session import Session
+from wizard.session import JUDGE, Session
 from wizard.widgets.plain import plain
 from wizard.widgets.tally import Tally, tally
 
@@ -40,13 +47,15 @@ class ShackrailApp(App[str]):
     ENABLE_COMMAND_PALETTE = False
     BINDINGS = keymap.bindings(keymap.EVERYWHERE)
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (SHORT + 2, "-tall")]
 
     def __init__(self, debounce: float = DEBOUNCE) -> None:
         super().__init__()
         self.shelf = store.load_shelf()
         self.session = Session(self.shelf)
         self.debounce = debounce
-        self._timer: object = None
+        self._timer: Timer | None = None
+        self._halted, self._settled = Event(), Event()
 
     def on_mount(self) -> None:
         """Open the doors."""
@@ -59,7 +68,7 @@ class ShackrailApp(App[str]):
             self.session.keep()
         where = store.note_trouble(traceback.format_exc())
         said = "shackrail stopped because of a fault of its own; your answers are kept as a draft."
-        self._exit_renderables.append(Text(f"{said} Details for its makers: {where}"))
+        self._exit_renderables[:] = [Text(f"{said} Details for its makers: {where}")]
         self._close_messages_no_wait()
 
     # -- moving about
@@ -70,10 +79,12 @@ class ShackrailApp(App[str]):
 
     def to_door(self) -> None:
         """Back to the doors; the draft stays."""
+        self.halt()
         self.show(Door())
 
     def to_step(self, step: str) -> None:
         """Go to a step, rebuilt from the session."""
+        self._settled.set()
         self.session.step = step
         if self.session.worth_keeping and self.session.saved is None:
             self._kept(self.session.keep())
@@ -101,26 +112,59 @@ class ShackrailApp(App[str]):
 
     def refresh_tally(self) -> None:
         """Work the tally out soon, once for a burst of typing."""
+        self.halt()
         if self._timer is not None:
-            self._timer.stop()  # type: ignore[attr-defined]
+            self._timer.stop()
         self._timer = self.set_timer(max(self.debounce, 0.001), self._work_tally)
+
+    def halt(self) -> None:
+        """Let the tally that is being worked out give up: it is out of date."""
+        self._halted.set()
+        self._halted = Event()
 
     def _work_tally(self) -> None:
         box = next(iter(self.screen.query(Tally)), None)
         if box is None or not box.display:
             return
-        session = Session(self.shelf, self.session.mode, copy.deepcopy(self.session.document))
+        session, halted = self.copy(), self._halted
         width, lines = box.content_size.width or 40, box.content_size.height or 4
+        if not str(box.content):
+            box.say("working it out ...")
 
         def work() -> None:
-            found = tally(session, width, lines)
-            self.call_from_thread(self._show_tally, box, "\n".join(found))
+            found = tally(session, width, lines, halted.is_set)
+            if not halted.is_set():
+                self.call_from_thread(self._show_tally, box, "\n".join(found))
 
         self.run_worker(work, thread=True, exclusive=True, group="tally", exit_on_error=False)
+
+    def copy(self) -> Session:
+        """The session as it is now, for work in the background."""
+        return Session(self.shelf, self.session.mode, copy.deepcopy(self.session.document))
 
     def _show_tally(self, box: Tally, text: str) -> None:
         if box.is_mounted:
             box.say(text)
+
+    def work_out(self, done: Callable[[Plan | Problems, Plan | None], None]) -> None:
+        """Plan or judge in the background, and give the outcome to ``done``, with how to mend what is judged."""
+        self._settled.set()
+        self._settled = Event()
+        session, halted = self.copy(), self._settled
+
+        def work() -> None:
+            mend: Plan | None = None
+            made: Plan | Problems
+            try:
+                made = session.result(halted.is_set)
+                if session.mode == JUDGE and made.verdict.outcome == UNSOUND:
+                    mend = session.mended(halted.is_set)
+            except Problems as error:
+                made = error
+            if not halted.is_set():
+                self.call_from_thread(done, made, mend)
+
+        self.run_worker(work, thread=True, exclusive=True, group="result", exit_on_error=False)
 
     # -- small things
 
@@ -130,15 +174,17 @@ class ShackrailApp(App[str]):
 
     def action_leave(self) -> None:
         """Leave; what was typed is kept as a draft unless it is saved."""
+        self._halted.set()
+        self._settled.set()
         said = ""
         if self.session.saved is None and self.session.worth_keeping:
             trouble = self.session.keep()
             said = trouble or "Your answers are kept as a draft; run shackrail to go on."
         self.exit(said)
 
-    def on_resize(self) -> None:
+    def on_resize(self, event: Resize) -> None:
         """Say so when the window is too small to be useful."""
-        small = self.size.width < NARROW or self.size.height < SHORT
+        small = event.size.width < NARROW or event.size.height < SHORT
         if small and not getattr(self, "_warned", False):
             self._warned = True
             self.tell(f"this window is small: {NARROW} columns by {SHORT} lines or more show everything")

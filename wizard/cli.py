@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import os
 import shutil
@@ -76,9 +77,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return SOUND
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return _complain([f"cannot write the answer: {error.strerror or error}"])
 
 
 def _run(args: argparse.Namespace) -> int:
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     if args.command is None:
         return _wizard()
     from engine.fields import Problems
@@ -98,6 +105,7 @@ def _run(args: argparse.Namespace) -> int:
     done = run(args, shelf)
     for line in done.out:
         print(line)
+    sys.stdout.flush()
     if done.errors:
         _complain(done.errors)
     return done.status

@@ -10,6 +10,20 @@ from engine.fields import Field
 from engine.parts import Equipment, Shelf
 
 NOT_KNOWN = "I don't know"
+MEANING = {
+    "fixed": "fixed: at home, from the mains",
+    "mobile": "mobile: in a vehicle (not planned yet)",
+    "battery": "battery: portable or off the grid (not planned yet)",
+    "amplifier": "amplifier: at home, with a power amplifier",
+    "linear": "linear: heavy, with a mains transformer",
+    "switch-mode": "switch-mode: light, ask about noise on the bands",
+    "steady current": "steady current: most transmitters and receivers",
+    "steady power": "steady power: a converter inside, as in computers and chargers",
+    "resistive": "resistive: heaters, old lamps, plain fans",
+    "one lead each": "one lead each, from the supply's own posts",
+    "fused strip": "through a strip with a fuse for each lead",
+}
+"""What the words to choose from mean."""
 
 
 @dataclass(frozen=True)
@@ -24,7 +38,17 @@ class Question:
     example: str
     options: tuple[str, ...] = ()
     yes_no: bool = False
-    ends: bool = False
+    part: int | None = None
+    from_shelf: str = ""
+
+    def choices(self, shelf: Shelf) -> tuple[tuple[str, str], ...]:
+        """The words to choose from with what they mean; none where the answer is typed."""
+        if self.yes_no:
+            return (("yes", "yes"), ("no", "no"))
+        if self.from_shelf:
+            rows = getattr(shelf, self.from_shelf)
+            return tuple((key, f"{key}: {row.title}" if row.title != key else key) for key, row in rows.items())
+        return tuple((one, MEANING.get(one, one)) for one in self.options)
 
     @property
     def field(self) -> Field:
@@ -109,6 +133,7 @@ LOAD = (
         "Voice rests the supply between words; FM and digital modes draw full current for minutes.",
         "How you operate.",
         "ssb",
+        from_shelf="modes",
     ),
     Question(
         "load",
@@ -157,8 +182,8 @@ LEAD = (
     Question(
         "run",
         "length",
-        "How long is its lead, one way?",
-        "Current goes out and back, so the loop is twice this; every metre loses volts.",
+        "How long is the way from the supply to its socket?",
+        "One way, any lead that came with it included. Current goes out and back, so the loop is twice this.",
         "A tape along the way it will lie, corners and all.",
         "1.5 m, or 5 ft",
     ),
@@ -192,11 +217,22 @@ LEAD_AS_IT_STANDS = (
     Question(
         "run",
         "contacts",
-        "What is on its two ends, supply first?",
+        "What is on its end at the supply?",
         "Contacts have a rating, take certain wires and fit certain posts.",
-        "Look at both ends. Names: shackrail list contacts.",
-        "ring terminal, keyed plug",
-        ends=True,
+        "Look at the supply's posts.",
+        "ring terminal",
+        part=0,
+        from_shelf="contacts",
+    ),
+    Question(
+        "run",
+        "contacts",
+        "What is on its end at the equipment?",
+        "Contacts have a rating, take certain wires and fit certain sockets.",
+        "Look at the back of the equipment.",
+        "keyed plug",
+        part=1,
+        from_shelf="contacts",
     ),
 )
 
@@ -206,7 +242,7 @@ SUPPLY = (
         "class",
         "Which kind of supply?",
         "Linear supplies are heavy and quiet on the air; switch-mode ones are light and efficient.",
-        "A heavy one with a transformer is linear. Left open, the plan chooses.",
+        "A heavy one with a transformer is linear.",
         "switch-mode",
         options=keys.TECHNOLOGIES,
     ),
@@ -222,7 +258,7 @@ SUPPLY = (
         "source",
         "continuous",
         "Which current does it give for hours?",
-        "This is the rating that counts for headroom. Left open, the plan chooses a supply.",
+        "This is the rating that counts for headroom.",
         "Its plate or manual, line 'continuous'. The big number on the front is often the peak.",
         "25 A",
     ),
@@ -237,8 +273,8 @@ SUPPLY = (
     Question(
         "source",
         "adjustable",
-        "Has it a voltage knob?",
-        "A knob can be turned by a sleeve; every load must bear its highest setting, or it must be locked.",
+        "Can its voltage be adjusted?",
+        "A knob can be turned by accident; every load must bear its highest setting, or it must be locked.",
         "Its front panel.",
         "no",
         yes_no=True,
@@ -351,6 +387,14 @@ WISHES = (
         "25 %",
     ),
     Question(
+        "",
+        "keyed_together",
+        "Which of them transmit at the same time, if any?",
+        "Left open, one transmits at a time. An amplifier always counts together with a radio that drives it.",
+        "How you operate. Write their short names.",
+        "hf, vhf",
+    ),
+    Question(
         "wishes",
         "prefer",
         "What decides between sound plans?",
@@ -360,6 +404,9 @@ WISHES = (
         options=keys.PREFERENCES,
     ),
 )
+
+EVERY = (*USE, *LOAD, *LEAD_AS_IT_STANDS, *SUPPLY, *SITE, *WISHES)
+"""Every question there is."""
 
 
 @dataclass(frozen=True)
@@ -375,7 +422,12 @@ class Step:
 STEPS = {
     "use": Step("use", "Use", "A name, and where the station lives. Leave empty what you do not know.", USE),
     "loads": Step("loads", "Equipment", "Everything that draws direct current: radios first, then the small things."),
-    "supply": Step("supply", "Supply", "Leave everything empty to have a supply chosen; fill in what you own.", SUPPLY),
+    "supply": Step(
+        "supply",
+        "Supply",
+        "What feeds the station. A first supply is chosen for you: leave it open.",
+        SUPPLY,
+    ),
     "leads": Step("leads", "Cable", "One lead to each piece of equipment."),
     "site": Step("site", "Site", "The wall, the air and the shops around you.", SITE),
     "wishes": Step("wishes", "Wishes", "What may it cost, and what matters to you?", WISHES),

@@ -19,15 +19,22 @@ from engine.check import Verdict
 from engine.fields import Field, Problem, Problems
 from engine.parts import Shelf
 from engine.plan import Plan
+from engine.search import Stop
 from engine.station import Station
 from engine.units import QuantityError
 from wizard import store
-from wizard.questions import JUDGED, PLANNED, UPGRADED, Question
+from wizard.questions import EVERY, JUDGED, PLANNED, TABLES, UPGRADED, Question
 
 Document = dict[str, Any]
 PLAN, JUDGE, UPGRADE = "plan", "judge", "upgrade"
 MODES = (PLAN, JUDGE, UPGRADE)
 HISTORY = 200
+TIE, OF = "_tie", "_of"
+"""Private marks that tie a lead to its load while the load's name is being typed; no file ever holds them."""
+
+NAMELESS = "My station"
+Place = tuple[str, str, int]
+"""One answer: table, key and row."""
 
 
 def fresh(name: str = "") -> Document:
@@ -44,7 +51,11 @@ class Session:
         self.step = self.steps[0]
         self.draft = store.new_draft()
         self.saved: Path | None = None
-        self._past: list[Document] = []
+        self.dirty = False
+        self.focus: Place | None = None
+        self._past: list[tuple[Document, Place | None]] = []
+        self._last: Place | None = None
+        self._tie()
 
     @property
     def steps(self) -> tuple[str, ...]:
@@ -61,8 +72,12 @@ class Session:
     def text(self, question: Question, index: int = 0) -> str:
         """The answer to ``question`` as typed; empty when it is open."""
         value = self._table(question.table, index).get(question.key, "")
+        if question.part is not None:
+            return str(value[question.part]) if isinstance(value, list) and question.part < len(value) else ""
         if isinstance(value, bool):
             return "yes" if value else "no"
+        if question.key == "keyed_together" and isinstance(value, list):
+            return ", ".join(map(str, value[0])) if len(value) == 1 and isinstance(value[0], list) else str(value)
         if isinstance(value, list):
             return ", ".join(map(str, value))
         return str(value)
@@ -71,10 +86,15 @@ class Session:
         """Take an answer as typed; an empty one opens the question again."""
         if text.strip() == self.text(question, index).strip():
             return
-        self._remember()
+        self._remember((question.table, question.key, index))
         table = self._table(question.table, index, make=bool(text.strip()))
+        if question.part is not None:
+            self._answer_part(table, question, text.strip(), index)
+            return
         if not text.strip() and question.key == "id":
+            old = str(table.get("id", ""))
             table["id"] = ""
+            self._rename(old, "", index)
             return
         if not text.strip():
             table.pop(question.key, None)
@@ -83,7 +103,18 @@ class Session:
         before = table.get(question.key)
         table[question.key] = _typed(question, text.strip())
         if question.table == "load" and question.key == "id":
-            self._rename(str(before), text.strip())
+            self._rename(str(before), text.strip(), index)
+
+    def _answer_part(self, table: Document, question: Question, text: str, index: int) -> None:
+        """One of the two values of a list; both open leaves no trace."""
+        value = table.get(question.key)
+        pair = [str(one) for one in value][:2] if isinstance(value, list) else []
+        pair += [""] * (2 - len(pair))
+        pair[question.part or 0] = text
+        table[question.key] = pair
+        if not any(pair):
+            table.pop(question.key)
+            self._tidy(question.table, index)
 
     def _table(self, table: str, index: int, make: bool = False) -> Document:
         if table == "":
@@ -104,15 +135,42 @@ class Session:
     def _run(self, index: int, make: bool) -> Document:
         """The run that feeds load ``index``."""
         loads = self.rows("load")
-        load = loads[index].get("id") if index < len(loads) else None
+        if index >= len(loads):
+            return {}
+        load = loads[index]
         for run in self.rows("run"):
-            if run.get("to") == load:
+            if run.get(OF) is not None and run[OF] == load.get(TIE):
                 return run
         if not make:
             return {}
-        run = {"id": f"{load}-lead", "to": load}
+        run = {"id": f"{load.get('id', '')}-lead", "to": load.get("id", ""), OF: load.get(TIE)}
         self.document.setdefault("run", []).append(run)
         return run
+
+    def _tie(self) -> None:
+        """Tie each lead to the load that it feeds, and give every load a mark of its own."""
+        used = [int(row[TIE]) for row in self.rows("load") if isinstance(row.get(TIE), int)]
+        number = max(used, default=0)
+        for row in self.rows("load"):
+            if not isinstance(row.get(TIE), int):
+                number += 1
+                row[TIE] = number
+            for run in self.rows("run"):
+                if OF not in run and run.get("to") == row.get("id"):
+                    run[OF] = row[TIE]
+
+    @property
+    def exported(self) -> Document:
+        """The document as a file would hold it: no private marks, and a name."""
+        document = copy.deepcopy(self.document)
+        for table in ("load", "run"):
+            for row in document.get(table, []):
+                if isinstance(row, dict):
+                    row.pop(TIE, None)
+                    row.pop(OF, None)
+                    if isinstance(row.get("contacts"), list) and "" in row["contacts"]:
+                        row.pop("contacts")
+        return {"format": 1, "name": NAMELESS} | document
 
     def _tidy(self, table: str, index: int) -> None:
         """Drop what says nothing any more, so that an opened answer leaves no trace."""
@@ -121,17 +179,20 @@ class Session:
         if table == "source" and [set(row) for row in self.rows("source")] == [{"id"}]:
             del self.document["source"]
         if table == "run":
-            keep = [run for run in self.rows("run") if set(run) - {"id", "to"}]
+            keep = [run for run in self.rows("run") if set(run) - {"id", "to", OF}]
             self.document["run"] = keep
             if not keep:
                 del self.document["run"]
 
-    def _rename(self, old: str, new: str) -> None:
-        for run in self.rows("run"):
-            if run.get("to") == old:
-                run["to"] = new
-                if run.get("id") == f"{old}-lead":
-                    run["id"] = f"{new}-lead"
+    def _rename(self, old: str, new: str, index: int) -> None:
+        """A load's own lead follows its new name; another load's never does."""
+        run = self._run(index, make=False)
+        if run:
+            run["to"] = new
+            if run.get("id") == f"{old}-lead":
+                run["id"] = f"{new}-lead"
+        if any(row.get("id") == old for row in self.rows("load")):
+            return
         groups = self.document.get("keyed_together", [])
         self.document |= (
             {"keyed_together": [[new if one == old else one for one in group] for group in groups]} if groups else {}
@@ -144,6 +205,18 @@ class Session:
             run = self._run(index, make=False)
             at = next((place for place, one in enumerate(self.rows("run")) if one is run), -1)
         return next((one for one in problems if _about(one.where, question, at)), None)
+
+    def place(self, problem: Problem) -> tuple[str, str]:
+        """The step on which a fault can be mended, and its place in the words of the questions."""
+        table, index, key = _steps(problem.where)
+        asked = next((one for one in EVERY if (one.table, one.key) == (table, key)), None)
+        words = asked.asks if asked else problem.where
+        rows = self.rows(table)
+        if table in ("load", "run") and index < len(rows):
+            of = rows[index].get("id" if table == "load" else "to", "")
+            words = f"{'the lead to ' if table == 'run' else ''}{of}: {words}"
+        step = {"": "use", "load": "loads", "run": "leads", "source": "supply"}.get(table, table)
+        return (step if step in self.steps else self.steps[0]), words
 
     # -- equipment
 
@@ -158,6 +231,7 @@ class Session:
             name = f"{base}-{number}"
         row: Document = {"id": name} | ({"class": equipment} if equipment else {})
         self.document.setdefault("load", []).append(row)
+        self._tie()
         return len(self.rows("load")) - 1
 
     def remove_load(self, index: int) -> None:
@@ -165,22 +239,27 @@ class Session:
         if index >= len(self.rows("load")):
             return
         self._remember()
-        gone = self.rows("load").pop(index).get("id")
-        self.document["run"] = [run for run in self.rows("run") if run.get("to") != gone]
+        gone = self.rows("load").pop(index).get(TIE)
+        self.document["run"] = [run for run in self.rows("run") if run.get(OF) != gone]
         for key in ("load", "run"):
             if not self.document.get(key):
                 self.document.pop(key, None)
 
     # -- history
 
-    def _remember(self) -> None:
-        self._past = [*self._past[-HISTORY:], copy.deepcopy(self.document)]
+    def _remember(self, place: Place | None = None) -> None:
+        """Keep the state before a change; typing on in one field is one change."""
+        self.dirty = True
+        if place is None or place != self._last:
+            self._past = [*self._past[-HISTORY:], (copy.deepcopy(self.document), place)]
+        self._last = place
 
     def undo(self) -> bool:
-        """Take the last answer back; False when there is none."""
+        """Take the last answer back; False when there is none. ``focus`` is then the field that changed."""
         if not self._past:
             return False
-        self.document = self._past.pop()
+        self.document, self.focus = self._past.pop()
+        self._last = None
         return True
 
     # -- what follows from the answers
@@ -188,54 +267,61 @@ class Session:
     def problems(self) -> tuple[Problem, ...]:
         """Everything wrong with the answers, by dotted key."""
         try:
-            profile.from_document(self.document, self.shelf)
+            profile.from_document(self.exported, self.shelf)
         except Problems as error:
             return error.found
         return ()
 
     def usable(self) -> Document:
         """The document without the answers that cannot be read."""
-        document = copy.deepcopy(self.document)
-        document.setdefault("name", "unnamed station")
+        document = self.exported
         for _ in range(20):
             try:
                 profile.from_document(document, self.shelf)
             except Problems as error:
                 if not any(_cut(document, problem.where) for problem in error.found):
-                    return fresh("unnamed station")
+                    return fresh(NAMELESS)
             else:
                 return document
-        return fresh("unnamed station")
+        return fresh(NAMELESS)
 
     def checked(self) -> Verdict:
         """The verdict on what is answered so far, nothing chosen."""
         return checking.check(profile.from_document(self.usable(), self.shelf).station, self.shelf)
 
-    def planned(self) -> Plan:
+    def planned(self, stop: Stop | None = None) -> Plan:
         """The plan for what is answered so far.
 
         Raises:
             Problems: there is nothing to plan for yet.
         """
-        return self._made(profile.from_document(self.usable(), self.shelf).station)
+        return self._made(profile.from_document(self.usable(), self.shelf).station, stop)
 
-    def result(self) -> Plan:
+    def result(self, stop: Stop | None = None) -> Plan:
         """The plan or the verdict, as the door asks; answers that cannot be read are an error here.
 
         Raises:
             Problems: faulty answers, or nothing to plan for.
         """
-        read = profile.from_document(self.document, self.shelf)
+        read = profile.from_document(self.exported, self.shelf)
         if self.mode != JUDGE:
-            return self._made(read.station)
+            return self._made(read.station, stop)
         if not read.station.loads:
             raise Problems([Problem("load", "there is none", "describe at least one piece of equipment")])
         return Plan(checking.check(read.station, self.shelf))
 
-    def _made(self, station: Station) -> Plan:
+    def _made(self, station: Station, stop: Stop | None = None) -> Plan:
         if self.mode == UPGRADE:
-            return upgrading.upgrade(station, self.shelf)
-        return planning.plan(station, self.shelf)
+            return upgrading.upgrade(station, self.shelf, stop)
+        return planning.plan(station, self.shelf, stop=stop)
+
+    def mended(self, stop: Stop | None = None) -> Plan | None:
+        """How a judged station could be mended: what stands counts as owned, and the rules replace what they refuse."""
+        try:
+            station = upgrading.owned(profile.from_document(self.exported, self.shelf).station)
+            return upgrading.upgrade(station, self.shelf, stop)
+        except Problems:
+            return None
 
     # -- draft
 
@@ -246,8 +332,8 @@ class Session:
 
     @property
     def worth_keeping(self) -> bool:
-        """Whether anything has been said."""
-        return bool(set(self.document) - {"format"})
+        """Whether anything has been said since it was opened."""
+        return self.dirty
 
 
 def from_draft(path: Path, shelf: Shelf) -> Session | None:
@@ -255,12 +341,25 @@ def from_draft(path: Path, shelf: Shelf) -> Session | None:
     try:
         held = tomllib.loads(store.read_text(path))
         head, document = held["draft"], held["station"]
-        session = Session(shelf, head["mode"] if head["mode"] in MODES else PLAN, document)
-    except (store.StoreError, tomllib.TOMLDecodeError, KeyError, TypeError):
+        mode, step = str(head.get("mode")), str(head.get("step"))
+    except (store.StoreError, ValueError, RecursionError, KeyError, AttributeError):
         return None
-    session.draft = path
-    session.step = head["step"] if head.get("step") in session.steps else session.steps[0]
+    if not _shaped(document):
+        return None
+    session = Session(shelf, mode if mode in MODES else PLAN, document)
+    session.draft, session.dirty = path, True
+    session.step = step if step in session.steps else session.steps[0]
     return session
+
+
+def _shaped(document: object) -> bool:
+    """Whether a draft's station has tables where tables belong; what is in them may be faulty."""
+    if not isinstance(document, dict):
+        return False
+    lists = [document.get(name, []) for name in ("load", "source", "strip", "run")]
+    tables = [document.get(name, {}) for name in ("site", "wishes")]
+    rows = all(isinstance(one, list) and all(isinstance(row, dict) for row in one) for one in lists)
+    return rows and all(isinstance(one, dict) for one in tables)
 
 
 def from_file(path: Path, shelf: Shelf, mode: str, again: bool = True) -> Session:
@@ -284,6 +383,8 @@ def _typed(question: Question, text: str) -> object:
     schema = question.field.shape.schema.get("type")
     if question.yes_no:
         return {"yes": True, "no": False}.get(text.casefold(), text)
+    if question.key == "keyed_together":
+        return [[part.strip() for part in text.replace(" and ", ",").split(",") if part.strip()]]
     if schema == "array":
         return [part.strip() for part in text.replace("/", ",").split(",") if part.strip()]
     if schema == "number":
@@ -316,6 +417,16 @@ def _cut(document: Document, where: str) -> bool:
     return False
 
 
+def _steps(where: str) -> tuple[str, int, str]:
+    """Table, row and key of a dotted place."""
+    head, _, key = where.rpartition(".")
+    table, _, number = head.partition("[")
+    if not head and where in TABLES:
+        return where, 0, ""
+    digits = number.rstrip("]")
+    return table, int(digits) if digits.isdigit() else 0, key.partition("[")[0]
+
+
 def _about(where: str, question: Question, index: int) -> bool:
     prefix = {"": "", "site": "site.", "wishes": "wishes."}.get(question.table, f"{question.table}[{index}].")
     return where == f"{prefix}{question.key}" or where.startswith(f"{prefix}{question.key}[")
@@ -325,7 +436,7 @@ def understood(session: Session, question: Question, index: int = 0) -> str:
     """What an answer was understood as, in plain units; empty when it is open or faulty."""
     text = session.text(question, index)
     field: Field = question.field
-    if not text or question.yes_no or question.options:
+    if not text or question.yes_no or question.options or question.from_shelf:
         return ""
     try:
         value = field.shape.read(_typed(question, text))

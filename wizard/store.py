@@ -56,9 +56,11 @@ def read_text(path: Path) -> str:
         StoreError: it cannot be read.
     """
     try:
+        if path.exists() and not path.is_file():
+            raise StoreError(f"{path}: is not an ordinary file; name a station file")
         if path.is_file() and path.stat().st_size > 4 * LARGEST:
             raise StoreError(f"{path}: the file is too large for a station; check that it is the right file")
-        return path.read_text(encoding="utf-8")
+        return path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
         raise StoreError(f"{path}: not a text file in UTF-8; check that it is a station file") from None
     except (OSError, ValueError) as error:
@@ -76,7 +78,7 @@ def save(path: Path, text: str) -> bool:
     with contextlib.suppress(StoreError, tomllib.TOMLDecodeError):
         if path.exists() and _same(read_text(path), text):
             return False
-    if path.exists() and not is_station_file(path):
+    if path.exists() and (not path.is_file() or not is_station_file(path)):
         raise StoreError(f"{path}: is there already and is not a station file; choose another name")
     try:
         _replace(path, text)

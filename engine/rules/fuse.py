@@ -76,7 +76,7 @@ def carries(operating: Operating, lead: Lead) -> Answer | None:
     outcome = grade_most(figure.value, lead.fuse_rating, 0.0)
     if outcome == SOUND and grade_most(top, lead.fuse_rating, limits.rating_margin) == THIN:
         outcome = THIN
-    says = f"the {lead.fuse_rating:g} A fuse of {lead.id} must carry {figure} with {state.name}"
+    says = f"the fuse of {lead.id} is {lead.fuse_rating:g} A and must be rated {figure} or more with {state.name}"
     return Answer(outcome, says, figure, Figure(lead.fuse_rating, "A"))
 
 

@@ -15,7 +15,8 @@ def described(operating: Operating, draw: Draw) -> Answer | None:
     if draw.feed != "dc":
         return None
     if draw.missing:
-        return unknown(f"the {draw.missing[0]} of {draw.id} is not known: give it, or name the class of equipment")
+        what = " and the ".join(draw.missing)
+        return unknown(f"the {what} of {draw.id} not known: give it, or name the class of equipment")
     if operating.case.source_of(draw.id) is None:
         return unknown(f"no lead from a source to {draw.id} is described")
     return None

@@ -48,7 +48,7 @@ def continuous(operating: Operating, feed: Feed) -> Answer | None:
         receive=Term(rest, "A", "everything on, nothing keyed"),
     )
     outcome = grade_most(figure.value, feed.continuous, operating.case.limits.rating_margin)
-    says = f"{feed.id} is heated as by a steady {figure}; it is rated {feed.continuous:g} A for hours"
+    says = f"{feed.id} counts as giving a steady {figure} over hours; it is rated {feed.continuous:g} A for hours"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
 
 
@@ -95,7 +95,7 @@ def knob(operating: Operating, feed: Feed) -> Answer | None:
         return None
     frail = min(draws, key=lambda one: one.highest)
     if not feed.adjustable:
-        return Answer(SOUND, f"{feed.id} has no voltage knob that a sleeve could turn")
+        return Answer(SOUND, f"{feed.id} has no voltage knob that could be turned by accident")
     figure, limit = Figure(feed.highest, "V"), Figure(frail.highest, "V")
     if feed.locked:
         return Answer(SOUND, f"the knob of {feed.id} is set on purpose and locked", figure, limit)
@@ -138,7 +138,8 @@ def posts(operating: Operating, feed: Feed) -> Answer | None:
         return None
     most = operating.case.limits.leads_on_posts
     outcome = SOUND if len(leads) <= most else THIN
-    says = f"{len(leads)} leads share the posts of {feed.id}; above {most:.0f} use a fused strip"
+    count = f"{len(leads)} lead{'s' if len(leads) > 1 else ''}"
+    says = f"{count} on the posts of {feed.id}; above {most:.0f} use a fused strip"
     return Answer(outcome, says, Figure(len(leads), ""), Figure(most, ""))
 
 

@@ -168,9 +168,8 @@ def drop(operating: Operating, draw: Draw) -> Answer | None:
     outcome = SOUND if figure.value <= target + 1e-9 else THIN if figure.value <= most + 1e-9 else UNSOUND
     if any(lead.missing for lead in path) and outcome == SOUND:
         return None
-    says = (
-        f"{figure} are lost on the way to {draw.id} with {point.state.name}; aim for {target:.2f} V, never {most:.2f} V"
-    )
+    aim = f"aim for {target:.2f} V or less, never above {most:.2f} V"
+    says = f"a meter should show {figure} lost on the way to {draw.id} with {point.state.name}; {aim}"
     return Answer(outcome, says, figure, Figure(target if outcome != UNSOUND else most, "V"))
 
 

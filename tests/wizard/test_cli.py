@@ -143,6 +143,46 @@ def test_other_uses_are_refused_kindly(own_folders: Path, capsys: pytest.Capture
     assert "not planned yet" in capsys.readouterr().err
 
 
+def test_adding_an_amplifier_from_the_command_line(capsys: pytest.CaptureFixture[str]) -> None:
+    """Upgrade says what stays and why the new one has a supply of its own; an unknown class is named."""
+    assert main(["upgrade", "chapel-row", "--add", "amp-300w"]) == 0
+    said = capsys.readouterr().out
+    assert "supply stays" in said
+    assert "amp has a supply of its own" in said
+    assert main(["upgrade", "chapel-row", "--add", "amp-30"]) == 2
+    assert "did you mean 'amp-300w'" in capsys.readouterr().err
+
+
+def test_upgrade_without_additions_mends_what_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    """The unsound example is mended by replacing only what the rules refuse."""
+    assert main(["upgrade", "--json", "quarry-road"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["outcome"] != "unsound"
+    assert any("replaced" in one for one in found["notes"])
+
+
+def test_devices_and_odd_files(own_folders: Path) -> None:
+    """A pipe, a device and a byte-order mark: no hang, no traceback, and the mark is read over."""
+    os.mkfifo(own_folders / "pipe.toml")
+    for name in ("pipe.toml", "/dev/zero"):
+        found = run("check", name)
+        assert found.returncode == 2
+        assert "not an ordinary file" in found.stderr
+    (own_folders / "bom.toml").write_bytes(b"\xef\xbb\xbf" + STATION.encode())
+    assert run("check", "bom.toml").returncode == 0
+    (own_folders / "long.toml").write_text("format = 1" + "0" * 5000)
+    assert "a number is too long" in run("check", "long.toml").stderr
+
+
+def test_a_load_of_which_nothing_is_known_is_asked_about(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """No supply is recommended for a load without class and currents."""
+    (own_folders / "thing.toml").write_text('format = 1\nname = "x"\n[[load]]\nid = "thing"\n')
+    assert main(["plan", "thing.toml"]) == 2
+    assert "nothing is known of what thing draws" in capsys.readouterr().err
+    assert main(["check", "thing.toml"]) == 0
+    assert "the current and the window of thing not known" in capsys.readouterr().out
+
+
 def test_help_teaches(capsys: pytest.CaptureFixture[str]) -> None:
     """--help shows a whole small station file and the exit status."""
     with pytest.raises(SystemExit) as left:

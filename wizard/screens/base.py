@@ -77,7 +77,7 @@ class StepScreen(Base):
         yield from ()
 
     def on_mount(self) -> None:
-        """Start the tally."""
+        """Start the tally. Textual calls this beside a subclass's own ``on_mount``."""
         self.wizard.refresh_tally()
 
     def on_button_pressed(self, event: Button.Pressed) -> None:

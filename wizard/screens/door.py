@@ -51,7 +51,7 @@ class Door(Base):
     def _options(self) -> list[Option]:
         doors = [Option(plain(f"{title}  -  {says}"), id=id_) for id_, title, says in DOORS]
         drafts = [Option(plain(f"Go on with the draft: {name}"), id=f"draft:{path}") for path, name in self._drafts()]
-        return [*drafts, *doors]
+        return [*doors, *drafts]
 
     def _drafts(self) -> list[tuple[Path, str]]:
         held = [(path, from_draft(path, self.wizard.shelf)) for path in store.drafts()]

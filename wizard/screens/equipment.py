@@ -39,7 +39,6 @@ class Equipment(StepScreen):
 
     def on_mount(self) -> None:
         """Put the cursor on the list."""
-        super().on_mount()
         chosen = self.query_one("#loads", OptionList)
         chosen.focus()
         chosen.highlighted = 0 if self.session.rows("load") else chosen.option_count - 1

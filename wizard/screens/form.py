@@ -44,23 +44,26 @@ class Form(StepScreen):
                     yield Plain(heading, classes="group")
                 row = self.row(index) if question.table == "load" else None
                 taken = questions.hint(question, row, self.session.shelf)
-                yield Answer(question, index, self.session.text(question, index), taken)
+                choices = question.choices(self.session.shelf)
+                yield Answer(question, index, self.session.text(question, index), taken, choices)
             if not some:
                 yield Plain("Add your equipment first: each piece gets a lead here.", classes="group")
 
     def on_mount(self) -> None:
         """Show what was understood, and put the cursor into the first field."""
-        super().on_mount()
         self.echo()
-        first = next(iter(self.query(Answer)), None)
-        if first:
+        answers = list(self.query(Answer))
+        before = [one for one in answers if (one.question.table, one.question.key, one.index) == self.session.focus]
+        self.session.focus = None
+        for first in (before or answers)[:1]:
             first.field.focus()
 
     def echo(self) -> None:
         """What every answer was understood as, or what is wrong with it."""
         problems = self.session.problems()
         for answer in self.query(Answer):
-            problem = self.session.fault(problems, answer.question, answer.index) if answer.text else None
+            asked = answer.text or answer.question.key == "id"
+            problem = self.session.fault(problems, answer.question, answer.index) if asked else None
             answer.echo(problem, understood(self.session, answer.question, answer.index))
 
     def on_answer_given(self, event: Answer.Given) -> None:
@@ -74,14 +77,17 @@ class Form(StepScreen):
     def on_answer_entered(self, event: Answer.Entered) -> None:
         """Enter goes to the next question, and from the last one to Next."""
         event.stop()
-        self.focus_next()
+        if event.answer is list(self.query(Answer))[-1]:
+            self.query_one("#next").focus()
+        else:
+            self.focus_next()
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
         """Keep the question in focus in sight, and the hardware cursor with it for screen readers."""
         answer = self.focused_answer()
         if answer:
             answer.scroll_visible(animate=False)
-            self.query_one("#intro", Plain).say(f"{answer.question.why} Find it: {answer.question.where}")
+            self.query_one("#intro", Plain).say(f"{answer.question.why}\nFind it: {answer.question.where}")
 
     def focused_answer(self) -> Answer | None:
         """The question in focus."""

@@ -16,7 +16,7 @@ from wizard.widgets.plain import Plain, plain
 class Jump(ModalScreen[str | None]):
     """The list of steps."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = [("escape", "cancel", "Cancel"), *[(str(n), f"take({n - 1})", "") for n in range(1, 8)]]
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -39,6 +39,11 @@ class Jump(ModalScreen[str | None]):
         """Go there."""
         event.stop()
         self.dismiss(event.option.id)
+
+    def action_take(self, place: int) -> None:
+        """A digit takes its step at once."""
+        if place < len(self.session.steps):
+            self.dismiss(self.session.steps[place])
 
     def action_cancel(self) -> None:
         """Stay."""

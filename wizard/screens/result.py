@@ -6,17 +6,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from textual.app import ComposeResult
+from textual.binding import Binding
 from textual.containers import Vertical, VerticalScroll
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from engine.cautions import cautions
-from engine.fields import Problems
+from engine.fields import Problem, Problems
 from engine.musts import musts
 from engine.plan import Plan
 from engine.rules.book import BY_ID
 from engine.terminals import terminals
-from engine.verdict import Choice, Finding
+from engine.verdict import UNSOUND, Choice, Finding
 from wizard import keymap
 from wizard.papers.words import MARK, headline, terminal_line
 from wizard.screens.base import StepScreen
@@ -26,6 +27,8 @@ from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain, plain
 
 SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care")
+MEND = "Mend"
+"""What stands in the place of Buy when a station is judged."""
 
 
 @dataclass(frozen=True)
@@ -42,9 +45,9 @@ class Result(StepScreen):
 
     BINDINGS = [
         *keymap.bindings(keymap.RESULT),
-        *[(str(number), f"section({number - 1})", name) for number, name in enumerate(SECTIONS, 1)],
-        ("left", "turn(-1)", "Section"),
-        ("right", "turn(1)", "Section"),
+        *[Binding(str(number), f"section({number - 1})", show=False) for number in range(1, len(SECTIONS) + 1)],
+        Binding("left", "turn(-1)", show=False),
+        Binding("right", "turn(1)", show=False),
     ]
     step_id = "result"
 
@@ -52,6 +55,8 @@ class Result(StepScreen):
         super().__init__()
         self.section = 0
         self.made: Plan | None = None
+        self.mend: Plan | None = None
+        self.faults: tuple[Problem, ...] = ()
         self.lines: list[Line] = []
 
     def body(self) -> ComposeResult:
@@ -59,32 +64,40 @@ class Result(StepScreen):
         with Vertical(id="result"):
             yield Plain("", id="sections")
             yield OptionList(markup=False, id="lines")
-            with VerticalScroll(id="detail", can_focus=False):
+            with VerticalScroll(id="detail"):
                 yield Plain("", id="why")
 
     def on_mount(self) -> None:
-        """Work the station out and show the first section."""
+        """Work the station out in the background."""
         self.query_one("#tally").display = False
         self.query_one("#next").display = False
-        intro = self.query_one("#intro", Plain)
-        try:
-            self.made = self.session.result()
-        except Problems as error:
-            intro.say("Not yet: " + "; ".join(str(one) for one in error.found[:4]))
-        else:
-            notes = "".join(f"\n* {one}" for one in self.made.notes[:5])
-            intro.say(headline(self.made.verdict) + notes)
-            if not self.made.verdict.choices and self.session.mode == JUDGE:
-                self.section = 2
+        self.query_one("#intro", Plain).say("Working it out ...")
         self.query_one("#lines", OptionList).focus()
+        self.wizard.work_out(self._worked_out)
+
+    def _worked_out(self, made: Plan | Problems, mend: Plan | None) -> None:
+        if not self.is_mounted:
+            return
+        intro = self.query_one("#intro", Plain)
+        if isinstance(made, Problems):
+            self.faults = made.found
+            intro.say("Not yet: these answers are in the way. Enter on one goes to its step.")
+        else:
+            self.made, self.mend = made, mend
+            notes = "".join(f"\n* {one}" for one in made.notes[:4])
+            intro.say(headline(made.verdict) + notes)
+            if self.session.mode == JUDGE and made.verdict.outcome != UNSOUND:
+                self.section = 2
         self.show_section()
 
     def show_section(self) -> None:
         """Fill the list with the section's lines."""
-        names = [f"[{n} {one}]" if n - 1 == self.section else f" {n} {one} " for n, one in enumerate(SECTIONS, 1)]
+        first = MEND if self.session.mode == JUDGE else SECTIONS[0]
+        titles = (first, *SECTIONS[1:])
+        names = [f"[{n} {one}]" if n - 1 == self.section else f" {n} {one} " for n, one in enumerate(titles, 1)]
         self.query_one("#sections", Plain).say(" ".join(names))
-        self.lines = list(self._section()) if self.made else []
-        if self.made and not self.lines:
+        self.lines = list(self._section())
+        if not self.lines:
             self.lines = [Line("nothing here", "")]
         listed = self.query_one("#lines", OptionList)
         listed.clear_options()
@@ -93,14 +106,24 @@ class Result(StepScreen):
         self._detail(0)
 
     def _section(self) -> Iterator[Line]:
+        if self.faults:
+            yield from (self._fault(one) for one in self.faults)
+            return
         if self.made is None:
             return
+        if self.section == 0 and self.session.mode == JUDGE:
+            yield from _mended(self.mend)
+            return
         yield from (_bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
+
+    def _fault(self, problem: Problem) -> Line:
+        _, words = self.session.place(problem)
+        return Line(f"! {words}", f"{problem.what}; {problem.instead}.")
 
     def _volts(self, made: Plan) -> Iterator[Line]:
         found = terminals(made.verdict.operating)
         picture = "\n".join(windows(found, max(self.size.width - 6, 40)))
-        key = "[ ] window, = where the volts move, o to expect while keyed"
+        key = "[ ] window, = where the volts move, ! outside the window, o to expect while keyed"
         for one in found:
             yield Line(terminal_line(one), f"{picture}\n{key}")
 
@@ -110,9 +133,12 @@ class Result(StepScreen):
         self._detail(event.option_index)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Enter opens the working."""
+        """Enter opens the working, or goes to the answer that is in the way."""
         event.stop()
-        self.action_working()
+        if self.faults and event.option_index < len(self.faults):
+            self.wizard.to_step(self.session.place(self.faults[event.option_index])[0])
+        else:
+            self.action_working()
 
     def _detail(self, index: int) -> None:
         text = self.lines[index].detail if index < len(self.lines) else ""
@@ -137,21 +163,35 @@ class Result(StepScreen):
     def help_text(self) -> str:
         """How to read this screen."""
         return (
-            "1 to 6, or the left and right arrows, turn between the sections; up and down move in a list, and "
-            "beneath it stands the reason of the highlighted line. Enter or F9 opens its working.\n\n"
+            "1 to 6, or the left and right arrows, turn between the sections; up and down move in a list, and beneath "
+            "it stands the reason of the highlighted line: Tab goes there, and arrows scroll it. Enter or F9 opens "
+            "the working.\n\n"
             "+ sound: the rule holds with its margin.  ~ thin: it holds, with less than the margin.\n"
             "? unknown: a value is missing that decides.  ! unsound: the rule is broken.\n\n"
             "F10 saves the profile: the station, every choice with its reason, every finding and assumption."
         )
 
 
+def _mended(mend: Plan | None) -> Iterator[Line]:
+    """How to make a judged station sound: what stays, what is replaced and by what, and the price."""
+    if mend is None:
+        yield Line("nothing is unsound: nothing needs mending", "Look at the thin findings under 3.")
+        return
+    for note in mend.notes:
+        yield Line(note, "what stands counts as owned; only what the rules refuse is replaced")
+    for line in _bought(mend):
+        if "(yours)" not in line.title:
+            yield line
+
+
 def _bought(made: Plan) -> Iterator[Line]:
     verdict = made.verdict
     for item in verdict.items:
-        price = f"{item.low:.0f} to {item.high:.0f}" if item.high else "yours"
+        price = f"{item.low:.0f} to {item.high:.0f}"
         mine = [one for one in verdict.choices if one.about.partition(".")[0] == item.about]
         behind = [*map(_reason, mine), *_look_for(made, item.about), *_handle(made, item.about)]
-        yield Line(f"{item.about}: {item.what}  ({price})", "\n".join(behind) or "given, not chosen")
+        tail = f"(price about {price})" if item.high else "(yours)"
+        yield Line(f"{item.about}: {item.what}  {tail}", "\n".join(behind) or "given, not chosen")
     low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
     wish = verdict.case.budget
     budget = f"budget {wish:g}" if wish is not None else "no budget given"
@@ -205,7 +245,9 @@ def _switching(made: Plan) -> Iterator[Line]:
 
 def _assumed(made: Plan) -> Iterator[Line]:
     for one in made.verdict.assumptions:
-        yield Line(f"{one.about} = {one.value}", f"Basis: {one.basis}. Find the true value: {one.find}.")
+        yield Line(
+            f"{one.about.replace('.', ': ')} = {one.value}", f"Basis: {one.basis}. Find the true value: {one.find}."
+        )
 
 
 def _care(made: Plan) -> Iterator[Line]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -32,9 +32,11 @@ class Answer(Vertical):
             super().__init__()
             self.answer = answer
 
-    def __init__(self, question: Question, index: int, text: str, taken: str) -> None:
+    def __init__(
+        self, question: Question, index: int, text: str, taken: str, choices: Sequence[tuple[str, str]] = ()
+    ) -> None:
         super().__init__(classes="answer")
-        self.question, self.index, self.text, self.taken = question, index, text, taken
+        self.question, self.index, self.text, self.taken, self.choices = question, index, text, taken, choices
 
     def compose(self) -> ComposeResult:
         """The question, its field, and the line beneath."""
@@ -43,11 +45,13 @@ class Answer(Vertical):
         yield Plain("", classes="echo")
 
     def _field(self) -> Iterator[Widget]:
-        options = ("yes", "no") if self.question.yes_no else self.question.options
-        if options:
-            known = self.text if self.text in options else Select.NULL
+        if self.choices and (not self.text or any(key == self.text for key, _ in self.choices)):
             yield Select(
-                [(plain(one), one) for one in options], prompt=NOT_KNOWN, value=known, compact=True, classes="field"
+                [(plain(says), key) for key, says in self.choices],
+                prompt=NOT_KNOWN,
+                value=self.text or Select.NULL,
+                compact=True,
+                classes="field",
             )
         else:
             yield Input(
@@ -72,7 +76,7 @@ class Answer(Vertical):
         elif self.text:
             line.say(understood)
         else:
-            line.say(f"open: {self.taken} is taken" if self.taken else "open")
+            line.say(f"open: {self.taken} is assumed" if self.taken else "open")
 
     def clear(self) -> None:
         """Empty the field."""

@@ -11,7 +11,7 @@ from engine.terminals import Terminal
 def windows(found: Sequence[Terminal], width: int) -> list[str]:
     """One line a load on a common scale of volts, and the scale.
 
-    ``[`` and ``]`` are the window, ``=`` is where the volts move, ``o`` is what to expect keyed.
+    ``[`` and ``]`` are the window, ``=`` is where the volts move (``!`` outside it), ``o`` is what to expect keyed.
     """
     shown = [one for one in found if one.window]
     if not shown:
@@ -36,13 +36,14 @@ def _bar(one: Terminal, low: float, high: float, columns: int) -> str:
         return min(max(round((volts - low) / (high - low) * (columns - 1)), 0), columns - 1)
 
     line = ["."] * columns
+    first, last = (at(one.window[0]), at(one.window[1])) if one.window else (0, columns - 1)
     if one.window:
-        first, last = at(one.window[0]), at(one.window[1])
         line[first : last + 1] = ["-"] * (last + 1 - first)
-        line[first], line[last] = "[", "]"
     if one.lowest is not None and one.highest is not None:
         for place in range(at(one.lowest), at(one.highest) + 1):
-            line[place] = "="
+            line[place] = "=" if first <= place <= last else "!"
     if one.expected is not None:
         line[at(one.expected)] = "o"
+    if one.window:
+        line[first], line[last] = "[", "]"
     return "".join(line)
