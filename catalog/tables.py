@@ -230,6 +230,7 @@ LIMITS = Table(
     _row(
         _need("window_margin", VOLTS, "volts in hand below which a window finding is thin"),
         _need("rating_margin", SHARE, "spare below which a rating finding is thin"),
+        _need("fuse_margin", SHARE, "spare of a fuse over a momentary peak below which it is thin"),
         _need("drop_target", SHARE, "key-down drop that a plan keeps within, of nominal"),
         _need("drop_limit", SHARE, "key-down drop that is never sound, of nominal"),
         _need("continuous_factor", SHARE, "fuse and mains rating over a current held for hours"),

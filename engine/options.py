@@ -185,7 +185,7 @@ def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool, own: Lead
         contacts = [replace(empty, contacts=(first, second)) for first, second in pairs]
     if own is not None:
         copper += [with_copper(empty, own)] if own.conductor else []
-        fuses += [with_fuse(empty, own)] if own.fuse_rating is not None else []
+        fuses += [with_fuse(empty, own)] if own.fuse_rating else []
         contacts += [with_contacts(empty, own)] if own.contacts else []
     return Gaps(tuple(copper), tuple(fuses), tuple(contacts))
 

@@ -212,6 +212,7 @@ class Limits:
 
     window_margin: float
     rating_margin: float
+    fuse_margin: float
     drop_target: float
     drop_limit: float
     continuous_factor: float

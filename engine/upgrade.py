@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from engine import assume, reasons
-from engine.case import WHOLE, Case, Feed, Hub, Lead
+from engine.case import CONTACTS, COPPER, FUSE, WHOLE, Case, Feed, Hub, Lead
 from engine.check import check
 from engine.fields import Problem, Problems, nearest
 from engine.layout import feed_of, free, lay_out
@@ -108,12 +108,18 @@ def _standing(case: Case) -> dict[str, Feed | Hub | Lead]:
     """What stands there today and is its owner's, as far as it is known."""
     found: dict[str, Feed | Hub | Lead] = {one.id: one for one in case.feeds if one.owned and not one.missing}
     found |= {one.id: one for one in case.hubs if one.owned and one.strip}
-    return found | {one.id: one for one in case.leads if one.kept}
+    return found | {one.id: _there(one) for one in case.leads if one.kept}
+
+
+def _there(lead: Lead) -> Lead:
+    """The lead with what is really there: no fuse is nothing to keep, and what is not known cannot be counted on."""
+    parts = ((COPPER, lead.conductor), (FUSE, lead.fuse_rating), (CONTACTS, lead.contacts))
+    return replace(lead, kept=lead.kept & {name for name, part in parts if part})
 
 
 def _opened(lead: Lead) -> Lead:
     """The lead with what its owner has taken out; what was given without being owned stays given."""
-    return lead if lead.kept != WHOLE else bare(lead)
+    return bare(lead) if lead.kept == WHOLE else lead
 
 
 def _rewritten(station: Station, part: Feed | Hub | Lead, own: Feed | Hub | Lead | None) -> Station:
@@ -154,6 +160,7 @@ def _replaced(search: Search, found: Case, part: Feed | Hub | Lead, before: Feed
         return [f"{part.id} is replaced{why}", spare]
     if isinstance(before, Lead) and isinstance(part, Lead):
         gone = sorted(before.kept - part.kept)
-        kept = f"; its {' and '.join(sorted(part.kept))} stay" if part.kept else ""
-        return [f"{part.id}: {' and '.join(gone)} replaced{kept}{why}"]
+        kept = f"; kept: {', '.join(sorted(part.kept))}" if part.kept else ""
+        what = f"{' and '.join(gone)} replaced" if gone else "what is missing is added"
+        return [f"{part.id}: {what}{kept}{why}"]
     return [f"{part.id} is replaced{why}"]

@@ -74,7 +74,7 @@ def carries(operating: Operating, lead: Lead) -> Answer | None:
     top, state = operating.demand.worst_peak(lead.id)
     figure = need(operating, lead)
     outcome = grade_most(figure.value, lead.fuse_rating, 0.0)
-    if outcome == SOUND and grade_most(top, lead.fuse_rating, limits.rating_margin) == THIN:
+    if outcome == SOUND and grade_most(top, lead.fuse_rating, limits.fuse_margin) == THIN:
         outcome = THIN
     says = f"the fuse of {lead.id} is {lead.fuse_rating:g} A and must be rated {figure} or more with {state.name}"
     return Answer(outcome, says, figure, Figure(lead.fuse_rating, "A"))

@@ -84,6 +84,8 @@ class Door(Base):
             return
         try:
             session = from_file(path, self.wizard.shelf, mode)
+            if path in store.worked().values() and session.rows("source"):
+                session = from_file(path, self.wizard.shelf, JUDGE)
         except store.StoreError as error:
             self._say(f"! {error}")
         except Problems as error:
