@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from engine import units
 from engine.case import COPPER, WHOLE, Case, Draw, Feed, Hub, Lead, Piece, Place
-from engine.parts import Contact, Equipment, FuseType, Mode, Shelf, Span, Supply
+from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span, Supply
 from engine.station import NO_FUSE, Load, Run, Source, Station
 from engine.units import Kind, show
 from engine.verdict import Assumption
@@ -65,21 +65,23 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
         book.note("keyed_together", text, basis, "how you operate; name those that are keyed at once")
     limits = shelf.limits if allowance is None else replace(shelf.limits, as_built=allowance)
     given = station.wishes.headroom
-    headroom = given if given is not None else _headroom(draws, shelf, book)
+    if given is None:
+        _headroom(draws, limits, book)
     case = Case(
-        station.name, draws, feeds, hubs, leads, place, limits, headroom, given is not None,
+        station.name, draws, feeds, hubs, leads, place, limits, given,
         station.wishes.budget, station.keyed_together,
     )  # fmt: skip
     return case, tuple(book.found)
 
 
-def _headroom(draws: tuple[Draw, ...], shelf: Shelf, book: Notebook) -> float:
-    steady = any(one.is_keyed and one.mode.steady for one in draws)
-    value = shelf.limits.steady_headroom if steady else shelf.limits.voice_headroom
-    kind = "a mode that is keyed for minutes at full current" if steady else "voice and Morse"
-    if any(one.is_keyed for one in draws):
-        book.note("wishes.headroom", show(value, units.SHARE), f"common practice for {kind}", "your own judgement")
-    return value
+def _headroom(draws: tuple[Draw, ...], limits: Limits, book: Notebook) -> None:
+    """Write down the headroom that is taken while the owner states none: it goes with the mode that is keyed."""
+    kinds = {one.mode.steady for one in draws if one.is_keyed}
+    voice = f"{show(limits.voice_headroom, units.SHARE)} while voice or Morse is keyed"
+    steady = f"{show(limits.steady_headroom, units.SHARE)} while FM or a digital mode is keyed"
+    said = [text for kind, text in ((False, voice), (True, steady)) if kind in kinds]
+    if said:
+        book.note("wishes.headroom", ", ".join(said), "common practice", "your own judgement")
 
 
 def _place(station: Station, shelf: Shelf, book: Notebook) -> Place:

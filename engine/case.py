@@ -183,8 +183,7 @@ class Case:
     leads: tuple[Lead, ...]
     place: Place
     limits: Limits
-    headroom: float
-    headroom_given: bool
+    headroom: float | None
     budget: float | None
     keyed_together: tuple[tuple[str, ...], ...] = ()
 

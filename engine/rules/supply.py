@@ -62,28 +62,40 @@ def hours(operating: Operating, feed: Feed, state: State) -> tuple[float, float,
 
 
 def headroom(operating: Operating, feed: Feed) -> Answer | None:
-    """Spare on the continuous rating over the largest draw at once."""
+    """Spare on the continuous rating over the largest draw at once, in the state that falls shortest of its wish."""
     if not _ready(operating, feed):
         return None
-    most, state = operating.demand.worst_peak(feed.id)
-    if most <= 0:
+    states = [one for one in operating.states if _draw(operating, feed, one) > 0]
+    if not states:
         return None
+    state = max(states, key=lambda one: _draw(operating, feed, one) * (1 + _wanted(operating, one)))
+    most, wanted = _draw(operating, feed, state), _wanted(operating, state)
     figure = work(
         "continuous / largest - 1",
         "%",
         continuous=Term(feed.continuous, "A", f"rating of {feed.id} for hours"),
         largest=Term(most, "A", f"with {state.name}"),
     )
-    wanted = operating.case.headroom
     outcome = SOUND if figure.value >= wanted - 1e-9 else THIN
-    spare = (
-        f"{figure} to spare"
-        if figure.value >= 0
-        else f"{-figure.value:.0%} less than the largest draw".replace("%", " %")
-    )
-    against = f"{feed.continuous:g} A for hours against {most:.1f} A at once"
+    short = f"{-figure.value * 100:.0f} % less than the largest draw"
+    spare = f"{figure} to spare" if figure.value >= 0 else short
+    against = f"{feed.continuous:g} A for hours against {most:.1f} A with {state.name}"
     says = f"{feed.id} gives {against}: {spare}, {wanted * 100:.0f} % wanted"
     return Answer(outcome, says, figure, Figure(wanted, "%"))
+
+
+def _draw(operating: Operating, feed: Feed, state: State) -> float:
+    draws = operating.demand.served.get(feed.id, ())
+    return sum(operating.demand.peak(one, state) for one in draws if one.feed == "dc")
+
+
+def _wanted(operating: Operating, state: State) -> float:
+    """The headroom wished for while ``state`` lasts: the owner's, or the house's for the modes that are keyed."""
+    case = operating.case
+    if case.headroom is not None:
+        return case.headroom
+    steady = any(case.draw[one].mode.steady for one in state.keyed)
+    return case.limits.steady_headroom if steady else case.limits.voice_headroom
 
 
 def knob(operating: Operating, feed: Feed) -> Answer | None:

@@ -89,7 +89,9 @@ def test_windmill_hill_goes_through_a_strip_and_counts_duty() -> None:
     assert [one.id for one in verdict.case.hubs] == ["strip"]
     (hf,) = (one for one in verdict.case.leads if one.end == "hf")
     assert hf.fuse_rating == 30
-    assert verdict.case.headroom == pytest.approx(0.4)
+    (headroom,) = (one for one in verdict.findings if one.rule == "supply-headroom")
+    assert headroom.limit is not None
+    assert headroom.limit.value == pytest.approx(0.4)
 
 
 def test_lighthouse_loft_takes_the_quiet_supply() -> None:
