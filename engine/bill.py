@@ -27,13 +27,13 @@ def items(case: Case) -> tuple[Item, ...]:
     lines = []
     for feed in case.feeds:
         price = Price(0, 0) if feed.owned else feed.price
-        lines.append(Item(feed.id, feed_text(feed), "1", price.low, price.high))
+        lines.append(Item(feed.id, feed_text(feed), "1", price.low, price.high, feed.owned))
     for hub in case.hubs:
         price = hub.strip.price if hub.strip and not hub.owned else Price(0, 0)
-        lines.append(Item(hub.id, hub.title, "1", price.low, price.high))
+        lines.append(Item(hub.id, hub.title, "1", price.low, price.high, hub.owned))
     for lead in case.leads:
         price = lead_price(lead)
-        lines.append(Item(lead.id, describe(lead), "1", price.low, price.high))
+        lines.append(Item(lead.id, describe(lead), "1", price.low, price.high, lead.owned))
     return tuple(lines)
 
 

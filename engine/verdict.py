@@ -180,6 +180,14 @@ class Item:
     amount: str
     low: float
     high: float
+    owned: bool = False
+
+    @property
+    def price(self) -> str:
+        """The price in words."""
+        if self.high:
+            return f"price about {self.low:.0f} to {self.high:.0f}"
+        return "yours already" if self.owned else "no price known"
 
 
 def outcome_of(findings: tuple[Finding, ...]) -> str:

@@ -67,8 +67,8 @@ KNOB = {"source_adjustable": True, "source_lowest": "13 V", "source_highest": "1
 PAIRS = [
     Pair("described", "hf", {"load_window": None}, "unknown"),
     Pair("rated", "psu", {"source_continuous": None, "source_peak": None}, "unknown"),
-    Pair("wall", "psu", {"site_circuit": "1.5 A"}, "unsound"),
-    Pair("wall", "psu", {"site_circuit": "2 A"}, "thin"),
+    Pair("wall", "psu", {"site_circuit": "1.4 A"}, "unsound"),
+    Pair("wall", "psu", {"site_circuit": "1.6 A"}, "thin"),
     Pair("budget", "station", {"wishes_budget": 1}, "thin", {"wishes_budget": 500}),
     Pair("fed", "station", {"load_follows": "steady power", "run_conductor": "22 AWG", "run_length": "3 m"}, "unsound"),
     Pair("window-floor", "hf", {"run_length": "15 m"}, "unsound"),

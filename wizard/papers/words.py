@@ -117,8 +117,7 @@ def _bought(verdict: Verdict, width: int) -> Iterator[str]:
     if not verdict.choices and not any(one.high for one in verdict.items):
         return
     for item in verdict.items:
-        price = f"{item.low:.0f} to {item.high:.0f}" if item.high else "yours already"
-        yield from wrap(f"{item.about}: {item.what}  [{price}]", width - 2, 4)
+        yield from wrap(f"{item.about}: {item.what}  [{item.price}]", width - 2, 4)
         for choice in verdict.choices:
             if choice.about.partition(".")[0] == item.about:
                 yield from _reason(choice, width)

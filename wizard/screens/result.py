@@ -180,18 +180,16 @@ def _mended(mend: Plan | None) -> Iterator[Line]:
     for note in mend.notes:
         yield Line(note, "what stands counts as owned; only what the rules refuse is replaced")
     for line in _bought(mend):
-        if "(yours)" not in line.title:
+        if "(yours already)" not in line.title:
             yield line
 
 
 def _bought(made: Plan) -> Iterator[Line]:
     verdict = made.verdict
     for item in verdict.items:
-        price = f"{item.low:.0f} to {item.high:.0f}"
         mine = [one for one in verdict.choices if one.about.partition(".")[0] == item.about]
         behind = [*map(_reason, mine), *_look_for(made, item.about), *_handle(made, item.about)]
-        tail = f"(price about {price})" if item.high else "(yours)"
-        yield Line(f"{item.about}: {item.what}  {tail}", "\n".join(behind) or "given, not chosen")
+        yield Line(f"{item.about}: {item.what}  ({item.price})", "\n".join(behind) or "given, not chosen")
     low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
     wish = verdict.case.budget
     budget = f"budget {wish:g}" if wish is not None else "no budget given"
