@@ -244,7 +244,7 @@ class Search:
             ohms = [round(operating.stretch(one, condition).ohms, 9) for condition in CONDITIONS]
             found += [*ohms, one.fuse_type.id if one.fuse_type else None, one.fuse_rating]
         feed = case.source_of(lead.end)
-        return (*found, feed.part if feed else None, feed.volts if feed else None, bool(feed and feed.missing))
+        return (*found, *_feed_key(feed))
 
     def gaps(self, case: Case, id_: str) -> Gaps:
         """What may fill the parts of a lead."""
@@ -307,7 +307,7 @@ class Search:
         hubs = tuple(one.strip.id if one.strip else None for one in case.hubs if one.id in (lead.start, lead.end))
         guarded = lead.fuse_rating != 0
         fuses = () if guarded else tuple(one.fuse_rating for one in case.path(lead.end)[:-1])
-        return (lead.id, hubs, fuses, feed.part if feed else None, bool(feed and feed.missing))
+        return (lead.id, hubs, fuses, *_feed_key(feed))
 
     def _better(self, case: Case, found: Iterator[Option[Lead]]) -> Iterator[Option[Lead]]:
         """Of shared leads, those that lose less than every cheaper one: only these can help what lies beyond.
@@ -348,6 +348,11 @@ class Search:
             self._push(add(node.cost, *(one.cost for one in chosen)), then)
 
         offer((0,) * len(lists))
+
+
+def _feed_key(feed: Feed | None) -> tuple[object, ...]:
+    """What tells one candidate for a source from another."""
+    return (feed.part, feed.volts, feed.owned, bool(feed.missing)) if feed else ()
 
 
 def _parts(lead: Lead) -> tuple[object, ...]:

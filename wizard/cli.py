@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import argparse
 import io
-import json
 import os
-import shutil
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -150,16 +148,6 @@ def _first_name(path: Path) -> str:
     import tomllib
 
     return str(tomllib.loads(path.read_text(encoding="utf-8")).get("name", ""))
-
-
-def width() -> int:
-    """Columns to write in: the terminal's, within what reads well."""
-    return max(60, min(shutil.get_terminal_size((100, 24)).columns, 110))
-
-
-def dump(data: object) -> str:
-    """One JSON object on one line."""
-    return json.dumps(data, ensure_ascii=False, allow_nan=False)
 
 
 if __name__ == "__main__":

@@ -19,7 +19,7 @@ from engine.plan import Plan
 from engine.report import derived, report
 from engine.verdict import UNSOUND
 from wizard import store
-from wizard.cli import dump, width
+from wizard.output import dump, width
 from wizard.papers.words import check_lines, compare_lines, plan_lines
 
 

@@ -7,25 +7,24 @@ reader; so a station typed here and one written as a file give the same profile,
 from __future__ import annotations
 
 import copy
-import tomllib
 from pathlib import Path
-from typing import Any
 
 from engine import check as checking
 from engine import plan as planning
-from engine import profile, units
+from engine import profile
 from engine import upgrade as upgrading
 from engine.check import Verdict
-from engine.fields import Field, Problem, Problems
+from engine.fields import Problem, Problems
 from engine.parts import Shelf
 from engine.plan import Plan
 from engine.search import Stop
 from engine.station import Station
-from engine.units import QuantityError
 from wizard import store
-from wizard.questions import EVERY, JUDGED, PLANNED, TABLES, UPGRADED, Question
+from wizard.document import Document, about, cut, steps, typed
+from wizard.question import Question
+from wizard.questions import EVERY
+from wizard.steps import JUDGED, PLANNED, UPGRADED
 
-Document = dict[str, Any]
 PLAN, JUDGE, UPGRADE = "plan", "judge", "upgrade"
 MODES = (PLAN, JUDGE, UPGRADE)
 HISTORY = 200
@@ -101,7 +100,7 @@ class Session:
             self._tidy(question.table, index)
             return
         before = table.get(question.key)
-        table[question.key] = _typed(question, text.strip())
+        table[question.key] = typed(question, text.strip())
         if question.table == "load" and question.key == "id":
             self._rename(str(before), text.strip(), index)
 
@@ -204,11 +203,11 @@ class Session:
         if question.table == "run":
             run = self._run(index, make=False)
             at = next((place for place, one in enumerate(self.rows("run")) if one is run), -1)
-        return next((one for one in problems if _about(one.where, question, at)), None)
+        return next((one for one in problems if about(one.where, question, at)), None)
 
     def place(self, problem: Problem) -> tuple[str, str]:
         """The step on which a fault can be mended, and its place in the words of the questions."""
-        table, index, key = _steps(problem.where)
+        table, index, key = steps(problem.where)
         asked = next((one for one in EVERY if (one.table, one.key) == (table, key)), None)
         words = asked.asks if asked else problem.where
         rows = self.rows(table)
@@ -279,7 +278,7 @@ class Session:
             try:
                 profile.from_document(document, self.shelf)
             except Problems as error:
-                if not any(_cut(document, problem.where) for problem in error.found):
+                if not any(cut(document, problem.where) for problem in error.found):
                     return fresh(NAMELESS)
             else:
                 return document
@@ -334,117 +333,3 @@ class Session:
     def worth_keeping(self) -> bool:
         """Whether anything has been said since it was opened."""
         return self.dirty
-
-
-def from_draft(path: Path, shelf: Shelf) -> Session | None:
-    """The session that a draft holds, or None when it cannot be read."""
-    try:
-        held = tomllib.loads(store.read_text(path))
-        head, document = held["draft"], held["station"]
-        mode, step = str(head.get("mode")), str(head.get("step"))
-    except (store.StoreError, ValueError, RecursionError, KeyError, AttributeError):
-        return None
-    if not _shaped(document):
-        return None
-    session = Session(shelf, mode if mode in MODES else PLAN, document)
-    session.draft, session.dirty = path, True
-    session.step = step if step in session.steps else session.steps[0]
-    return session
-
-
-def _shaped(document: object) -> bool:
-    """Whether a draft's station has tables where tables belong; what is in them may be faulty."""
-    if not isinstance(document, dict):
-        return False
-    lists = [document.get(name, []) for name in ("load", "source", "strip", "run")]
-    tables = [document.get(name, {}) for name in ("site", "wishes")]
-    rows = all(isinstance(one, list) and all(isinstance(row, dict) for row in one) for one in lists)
-    return rows and all(isinstance(one, dict) for one in tables)
-
-
-def from_file(path: Path, shelf: Shelf, mode: str, again: bool = True) -> Session:
-    """A session on a station file; with ``again`` what an earlier plan chose is open to choice once more.
-
-    Raises:
-        StoreError: the file cannot be read.
-        Problems: the file is faulty.
-    """
-    read = profile.read(store.read_text(path), shelf)
-    station = planning.reopen(read.station, read.choices) if again and mode == PLAN else read.station
-    if mode == UPGRADE:
-        station = upgrading.owned(station)
-    session = Session(shelf, mode, profile.station_document(station))
-    session.step = "loads" if mode == UPGRADE else "result"
-    return session
-
-
-def _typed(question: Question, text: str) -> object:
-    """The value a file would hold for an answer typed as ``text``."""
-    schema = question.field.shape.schema.get("type")
-    if question.yes_no:
-        return {"yes": True, "no": False}.get(text.casefold(), text)
-    if question.key == "keyed_together":
-        return [[part.strip() for part in text.replace(" and ", ",").split(",") if part.strip()]]
-    if schema == "array":
-        return [part.strip() for part in text.replace("/", ",").split(",") if part.strip()]
-    if schema == "number":
-        try:
-            value = units.number(text)
-        except QuantityError:
-            return text
-        return int(value) if value == int(value) else value
-    return text
-
-
-def _cut(document: Document, where: str) -> bool:
-    """Take the value that a fault names out of the document; False when there is no such value."""
-    at: Any = document
-    steps = where.replace("[", ".").replace("]", "").split(".")
-    for place, step in enumerate(steps):
-        key: Any = int(step) if step.isdigit() and isinstance(at, list) else step
-        try:
-            inner = at[key]
-        except (KeyError, IndexError, TypeError):
-            return False
-        last = place == len(steps) - 1
-        if place == len(steps) - 2 and steps[-1] == "id" and isinstance(at, list):
-            del at[key]
-            return True
-        if last or (isinstance(inner, list) and inner and not isinstance(inner[0], dict)):
-            del at[key]
-            return True
-        at = inner
-    return False
-
-
-def _steps(where: str) -> tuple[str, int, str]:
-    """Table, row and key of a dotted place."""
-    head, _, key = where.rpartition(".")
-    table, _, number = head.partition("[")
-    if not head and where in TABLES:
-        return where, 0, ""
-    digits = number.rstrip("]")
-    return table, int(digits) if digits.isdigit() else 0, key.partition("[")[0]
-
-
-def _about(where: str, question: Question, index: int) -> bool:
-    prefix = {"": "", "site": "site.", "wishes": "wishes."}.get(question.table, f"{question.table}[{index}].")
-    return where == f"{prefix}{question.key}" or where.startswith(f"{prefix}{question.key}[")
-
-
-def understood(session: Session, question: Question, index: int = 0) -> str:
-    """What an answer was understood as, in plain units; empty when it is open or faulty."""
-    text = session.text(question, index)
-    field: Field = question.field
-    if not text or question.yes_no or question.options or question.from_shelf:
-        return ""
-    try:
-        value = field.shape.read(_typed(question, text))
-    except QuantityError:
-        return ""
-    if field.shape.kind and not isinstance(value, str):
-        return "= none" if text.casefold() == "none" else f"= {units.show(float(value), field.shape.kind)}"
-    window = getattr(value, "lowest", None)
-    if window is not None:
-        return f"= {value.lowest:.2f} to {value.highest:.2f} V"
-    return f"= {value}" if field.key == "conductor" else ""

@@ -164,3 +164,18 @@ def test_a_fuse_drops_what_its_standard_allows() -> None:
     """A large blade fuse of 20 A may drop 125 mV at its rating, 6.25 mΩ (ISO 8820-3, copies that agree)."""
     large = built_in().fuses["large blade"]
     assert fuses.ohms(20, large.drop) == pytest.approx(0.00625)
+
+
+def test_a_ten_percent_table_used_for_a_radio_is_caught(bench: Any, desk: Callable[..., str]) -> None:
+    """20 A over a 20 ft loop sized for 10 % (ABYC E-11: 10.75 x 20 x 20 / 1.2 = 3,583 CM, so 14 AWG) starves a radio.
+
+    A table for what is not critical, used for a radio, is a published mistake: 2.525 ohm/1000 ft x 20 ft x 20 A is
+    1.01 V of copper alone, twice the 0.5 V aimed for, and a 13.8 V +/-10 % set falls below its floor.
+    """
+    circular_mils = 10.75 * 20 * 20 / (0.10 * 12)
+    assert circular_mils == pytest.approx(3583, abs=1)
+    changes = {"run_conductor": "14 AWG", "run_length": "10 ft", "load_window": "13.8 V ± 10 %"}
+    lost = bench.finding(desk(**changes), "drop", "hf")
+    assert lost.outcome != "sound"
+    assert lost.figure.worked().terms["lead_copper"].value == pytest.approx(1.01, rel=0.04)
+    assert bench.finding(desk(**changes), "window-floor", "hf").outcome == "unsound"

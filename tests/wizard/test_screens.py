@@ -12,8 +12,9 @@ from engine import plan as planning
 from wizard import keymap, questions, store
 from wizard.app import ShackrailApp
 from wizard.commands import profile_text
+from wizard.opening import from_file
 from wizard.screens.result import Result
-from wizard.session import JUDGE, PLAN, Session, from_file
+from wizard.session import JUDGE, PLAN, Session
 from wizard.widgets.tally import tally
 
 SIZES = [(80, 24), (120, 40)]

@@ -10,8 +10,10 @@ from engine import profile
 from engine.fields import Problems
 from wizard import questions, store
 from wizard.commands import profile_text
-from wizard.questions import Question
-from wizard.session import JUDGE, PLAN, Session, from_draft, from_file, understood
+from wizard.document import understood
+from wizard.opening import from_draft, from_file
+from wizard.question import Question
+from wizard.session import JUDGE, PLAN, Session
 
 FILE = """
 format = 1
@@ -208,7 +210,7 @@ def test_what_was_understood_is_echoed(table: str, key: str, typed: str, said: s
     """Every readable answer is echoed in plain units."""
     session = attic()
     session.answer(ask(table, key), typed)
-    assert understood(session, ask(table, key)) == said
+    assert understood(ask(table, key), session.text(ask(table, key))) == said
 
 
 def test_every_question_has_a_key_and_an_example_that_reads() -> None:

@@ -9,8 +9,8 @@ from textual.containers import Horizontal
 from textual.screen import Screen
 from textual.widgets import Button, Footer
 
-from wizard.questions import STEPS, Step
 from wizard.session import Session
+from wizard.steps import STEPS, Step
 from wizard.widgets.plain import Plain, plain
 from wizard.widgets.tally import Tally
 

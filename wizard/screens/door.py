@@ -11,9 +11,10 @@ from textual.widgets.option_list import Option
 
 from engine.fields import Problems
 from wizard import keymap, store
+from wizard.opening import from_draft, from_file
 from wizard.screens.base import Base
 from wizard.screens.open import Open
-from wizard.session import JUDGE, PLAN, UPGRADE, from_draft, from_file
+from wizard.session import JUDGE, PLAN, UPGRADE
 from wizard.widgets.plain import Plain, plain
 
 WELCOME = (

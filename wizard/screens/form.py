@@ -9,10 +9,11 @@ from textual.containers import VerticalScroll
 from textual.events import DescendantFocus
 
 from engine.parts import Equipment
-from wizard import keymap, questions
-from wizard.questions import Question
+from wizard import keymap, questions, steps
+from wizard.document import understood
+from wizard.question import Question
 from wizard.screens.base import StepScreen
-from wizard.session import JUDGE, understood
+from wizard.session import JUDGE
 from wizard.widgets.answer import Answer
 from wizard.widgets.plain import Plain
 
@@ -43,7 +44,7 @@ class Form(StepScreen):
                     group = heading
                     yield Plain(heading, classes="group")
                 row = self.row(index) if question.table == "load" else None
-                taken = questions.hint(question, row, self.session.shelf)
+                taken = steps.hint(question, row, self.session.shelf)
                 choices = question.choices(self.session.shelf)
                 yield Answer(question, index, self.session.text(question, index), taken, choices)
             if not some:
@@ -64,7 +65,7 @@ class Form(StepScreen):
         for answer in self.query(Answer):
             asked = answer.text or answer.question.key == "id"
             problem = self.session.fault(problems, answer.question, answer.index) if asked else None
-            answer.echo(problem, understood(self.session, answer.question, answer.index))
+            answer.echo(problem, understood(answer.question, answer.text))
 
     def on_answer_given(self, event: Answer.Given) -> None:
         """Take an answer into the session."""

@@ -8,8 +8,8 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from wizard.questions import STEPS
 from wizard.session import Session
+from wizard.steps import STEPS
 from wizard.widgets.plain import Plain, plain
 
 

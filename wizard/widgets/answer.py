@@ -11,7 +11,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Select
 
 from engine.fields import Problem
-from wizard.questions import NOT_KNOWN, Question
+from wizard.question import NOT_KNOWN, Question
 from wizard.widgets.plain import Plain, plain
 
 
