@@ -8,6 +8,10 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from engine.parts import Shelf
 
 SOUND, UNSOUND, UNREADABLE = 0, 1, 2
 
@@ -52,6 +56,7 @@ def parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="judge stations as they stand")
     check.add_argument("files", nargs="+", metavar="FILE", help="station files, or names of worked stations")
     check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
+    commands.add_parser("ask", help="the wizard's questions line by line, for screen readers and plain terminals")
     upgrade = commands.add_parser("upgrade", help="add equipment to a station that stands, keeping what may stay")
     upgrade.add_argument("file", help="the station as it stands today; everything in it counts as owned")
     upgrade.add_argument("--add", metavar="CLASS", action="append", default=[], help="a class of equipment to add")
@@ -93,6 +98,8 @@ def _run(args: argparse.Namespace) -> int:
         shelf = store.load_shelf()
     except Problems as error:
         return _complain([str(problem) for problem in error.found])
+    if args.command == "ask":
+        return _ask(shelf)
     if args.command == "list":
         return _list(args.table, shelf)
     from wizard import commands
@@ -111,7 +118,8 @@ def _run(args: argparse.Namespace) -> int:
 
 def _wizard() -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        return _complain(["the wizard needs a terminal; without one use: shackrail plan FILE, or shackrail check FILE"])
+        instead = "shackrail plan FILE, shackrail check FILE, or shackrail ask"
+        return _complain([f"the wizard needs a terminal; without one use: {instead}"])
     from engine.fields import Problems
     from wizard.app import ShackrailApp
 
@@ -125,13 +133,27 @@ def _wizard() -> int:
     return SOUND if app.return_code in (None, 0) else UNSOUND
 
 
+def _ask(shelf: Shelf) -> int:
+    from wizard.plain import Interview
+    from wizard.session import Session
+
+    session = Session(shelf)
+    try:
+        return Interview(session, input, print).run()
+    except (EOFError, KeyboardInterrupt):
+        if session.worth_keeping:
+            session.keep()
+            print("\nYour answers are kept as a draft; the wizard goes on with it.")
+        return 130
+
+
 def _complain(lines: Sequence[str]) -> int:
     for line in lines:
         print(f"shackrail: {line}", file=sys.stderr)
     return UNREADABLE
 
 
-def _list(table: str, shelf: object) -> int:
+def _list(table: str, shelf: Shelf) -> int:
     from wizard import store
 
     if table == "stations":

@@ -68,3 +68,10 @@ def _house(question: Question, shelf: Shelf) -> str:
         "layout": "by the number of leads",
         "insulation": limits.insulation,
     }.get(question.key, "")
+
+
+def pointless(row: Equipment) -> set[str]:
+    """The questions that make no sense for a class of equipment."""
+    if row.feed != "dc":
+        return {"window", "receive", "transmit", "busy", "mode", "keyed", "follows", "fuse", "lead", "lead_length"}
+    return {"busy"} if row.transmit else {"transmit", "mode", "keyed"}

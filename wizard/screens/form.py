@@ -173,7 +173,7 @@ class LoadForm(Form):
         """The questions that suit this kind of equipment."""
         row = self.row(self.index)
         for question in questions.LOAD:
-            if row and question.key in _pointless(row):
+            if row and question.key in steps.pointless(row):
                 continue
             yield row.title if row else "Equipment with figures of its own", question, self.index
 
@@ -191,9 +191,3 @@ class LoadForm(Form):
             self.wizard.changed()
             there = self.index < len(self.session.rows("load"))
             self.wizard.show(LoadForm(self.index)) if there else self.wizard.to_step("loads")
-
-
-def _pointless(row: Equipment) -> set[str]:
-    if row.feed != "dc":
-        return {"window", "receive", "transmit", "busy", "mode", "keyed", "follows", "fuse", "lead", "lead_length"}
-    return {"busy"} if row.transmit else {"transmit", "mode", "keyed"}
