@@ -58,12 +58,25 @@ def load(own: Path | None = None) -> Shelf:
         limits |= _limits(folder / "limits.toml", found, whole=folder is HERE)
     _cited(stock, limits, found)
     _named(stock, prices, limits, found)
+    _priced(stock, prices, found)
     if found:
         raise Problems(found)
     for name in PRICED:
         stock[name] = {key: replace(row, price=prices[name].get(key, row.price)) for key, row in stock[name].items()}
     stock["conductors"] = {key: replace(row, like=_like(row, stock)) for key, row in stock["conductors"].items()}
     return Shelf(limits=tables.LIMITS.make(**limits), **stock)
+
+
+def _priced(
+    stock: Mapping[str, Mapping[str, Any]], prices: Mapping[str, Mapping[str, Price]], found: list[Problem]
+) -> None:
+    """A part without a price would be chosen before all others: every row that a plan may buy needs one."""
+    for name in PRICED:
+        for key in stock[name]:
+            if key not in prices[name]:
+                table = FILES[name].name
+                remedy = f'add "{key}" = [lowest, highest] under [{table}] in prices.toml, [0, 0] when it is yours'
+                found.append(Problem(f"{name} {key}", "has no price", remedy))
 
 
 def _like(row: Conductor, stock: Mapping[str, Mapping[str, Any]]) -> str:

@@ -217,13 +217,21 @@ def test_thicker_copper_costs_more() -> None:
 def test_own_rows_add_and_replace(tmp_path: Path) -> None:
     """An owner's row of a new id is added, one of a known id replaces ours, the rest stay (this house's loader)."""
     own = MODE + MODE.replace('"test"', '"ssb"')
-    shelf = with_own(tmp_path, modes=own, conductors=SIZE, limits='[limits]\nas_built = "5 %"\n')
+    prices = '[conductor]\n"5 mm²" = [1, 2]\n'
+    shelf = with_own(tmp_path, modes=own, conductors=SIZE, prices=prices, limits='[limits]\nas_built = "5 %"\n')
     assert len(shelf.modes) == len(built_in().modes) + 1
     assert shelf.modes["test"].duty == shelf.modes["ssb"].duty == pytest.approx(0.30)
     assert shelf.conductors["5 mm²"].ampacity[60] == 30
     assert shelf.limits.as_built == pytest.approx(0.05)
     assert shelf.limits.window_margin == built_in().limits.window_margin
     assert shelf.modes["cw"] == built_in().modes["cw"]
+
+
+def test_an_own_part_without_a_price_is_asked_about(tmp_path: Path) -> None:
+    """A part that seemed free would be chosen before all others, so its price is asked for (this house's loader)."""
+    said = refusal(tmp_path, conductors=SIZE)
+    assert "conductors 5 mm²: has no price" in said
+    assert "[0, 0] when it is yours" in said
 
 
 def test_own_prices_replace_ours_and_nothing_else(tmp_path: Path) -> None:
