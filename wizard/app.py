@@ -83,10 +83,11 @@ class ShackrailApp(App[str]):
         self.show(Door())
 
     def to_step(self, step: str) -> None:
-        """Go to a step, rebuilt from the session."""
+        """Go to a step, rebuilt from the session; what is still being worked out for another one gives up."""
         self._settled.set()
+        self._settled = Event()
         self.session.step = step
-        if self.session.worth_keeping and self.session.saved is None:
+        if self.session.worth_keeping:
             self._kept(self.session.keep())
         self.show(SCREENS[step]())
 
@@ -148,8 +149,6 @@ class ShackrailApp(App[str]):
 
     def work_out(self, done: Callable[[Plan | Problems, Plan | None], None]) -> None:
         """Plan or judge in the background, and give the outcome to ``done``, with how to mend what is judged."""
-        self._settled.set()
-        self._settled = Event()
         session, halted = self.copy(), self._settled
 
         def work() -> None:
@@ -164,7 +163,7 @@ class ShackrailApp(App[str]):
             if not halted.is_set():
                 self.call_from_thread(done, made, mend)
 
-        self.run_worker(work, thread=True, exclusive=True, group="result", exit_on_error=False)
+        self.run_worker(work, thread=True, group="result", exit_on_error=False)
 
     # -- small things
 
@@ -177,7 +176,7 @@ class ShackrailApp(App[str]):
         self._halted.set()
         self._settled.set()
         said = ""
-        if self.session.saved is None and self.session.worth_keeping:
+        if self.session.worth_keeping:
             trouble = self.session.keep()
             said = trouble or "Your answers are kept as a draft; run shackrail to go on."
         self.exit(said)

@@ -408,3 +408,27 @@ def test_no_key_is_bound_twice_on_one_screen() -> None:
     for commands in (keymap.FORM, keymap.EQUIPMENT, keymap.RESULT):
         keys = [key for one in (*commands, *keymap.EVERYWHERE) for key in one.keys.split(",")]
         assert len(keys) == len(set(keys))
+
+
+async def test_an_answer_after_saving_is_kept_as_a_draft_again(own_folders: Path) -> None:
+    """Saved, then changed, then left: the change is in a draft; saved and left untouched: there is none."""
+    app = ShackrailApp(debounce=0.0)
+    async with app.run_test(size=(80, 24)) as pilot:
+        session = Session(app.shelf)
+        session.add_load("hf-qrp")
+        app.go_on(session)
+        app.to_step("result")
+        await pilot.press("f10")
+        await settle(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert (own_folders / "my-station.toml").exists()
+        assert store.drafts() == []
+        screen = app.screen
+        assert isinstance(screen, Result)
+        assert screen.made is not None
+        session.answer(questions.USE[0], "Later name")
+        await pilot.press("ctrl+q")
+        await pilot.pause()
+    assert "draft" in (app.return_value or "")
+    assert len(store.drafts()) == 1

@@ -12,6 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from engine.fields import Problems
+from engine.plan import Plan
 from wizard import store
 from wizard.commands import profile_text
 from wizard.session import Session
@@ -59,18 +60,28 @@ class Save(ModalScreen[None]):
             self._confirmed = str(path)
             said.say(f"! {path} is a station file already: Enter again puts this one in its place")
             return
+        said.say("Working it out ...")
+        wizard = cast("ShackrailApp", self.app)
+        wizard.work_out(lambda made, _: self._write(path, made))
+
+    def _write(self, path: Path, made: Plan | Problems) -> None:
+        """Write what was worked out; the answers stay whatever happens."""
+        if not self.is_mounted:
+            return
+        said = self.query_one("#said", Plain)
+        if isinstance(made, Problems):
+            places = [f"- {self.session.place(one)[1]}: {one.what}; {one.instead}" for one in made.found[:6]]
+            said.say("! not saved, because:\n" + "\n".join(places))
+            return
         try:
-            text = profile_text(self.session.result().verdict)
-            store.save(path, text)
-        except Problems as error:
-            said.say("! not saved, because:\n" + "\n".join(f"- {one}" for one in error.found[:8]))
+            store.save(path, profile_text(made.verdict))
         except store.StoreError as error:
             said.say(f"! {error}")
-        else:
-            self.session.saved = path
-            store.drop_draft(self.session.draft)
-            cast("ShackrailApp", self.app).tell(f"saved to {path}")
-            self.dismiss(None)
+            return
+        self.session.saved, self.session.dirty = path, False
+        store.drop_draft(self.session.draft)
+        cast("ShackrailApp", self.app).tell(f"saved to {path}")
+        self.dismiss(None)
 
     def action_cancel(self) -> None:
         """Do not save."""
