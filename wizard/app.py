@@ -56,6 +56,7 @@ class ShackrailApp(App[str]):
         self.debounce = debounce
         self._timer: Timer | None = None
         self._halted, self._settled = Event(), Event()
+        self._answered: tuple[object, tuple[Plan | Problems, Plan | None]] | None = None
 
     def on_mount(self) -> None:
         """Open the doors."""
@@ -148,8 +149,19 @@ class ShackrailApp(App[str]):
             box.say(text)
 
     def work_out(self, done: Callable[[Plan | Problems, Plan | None], None]) -> None:
-        """Plan or judge in the background, and give the outcome to ``done``, with how to mend what is judged."""
+        """Plan or judge in the background, and give the outcome to ``done``, with how to mend what is judged.
+
+        What was worked out last is kept: asked again with nothing changed, it is there at once.
+        """
         session, halted = self.copy(), self._settled
+        asked = (session.mode, session.exported)
+        if self._answered is not None and self._answered[0] == asked:
+            done(*self._answered[1])
+            return
+
+        def finish(made: Plan | Problems, mend: Plan | None) -> None:
+            self._answered = (asked, (made, mend))
+            done(made, mend)
 
         def work() -> None:
             mend: Plan | None = None
@@ -161,7 +173,7 @@ class ShackrailApp(App[str]):
             except Problems as error:
                 made = error
             if not halted.is_set():
-                self.call_from_thread(done, made, mend)
+                self.call_from_thread(finish, made, mend)
 
         self.run_worker(work, thread=True, group="result", exit_on_error=False)
 
