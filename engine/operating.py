@@ -162,10 +162,17 @@ class Demand:
     def _largest(self, part: str, name: str, measure: Callable[[Draw, State], float]) -> tuple[float, State]:
         key = (part, name)
         if key not in self._worst:
-            draws = [one for one in self.served.get(part, ()) if one.feed == "dc"]
-            sums = [(sum(measure(draw, state) for draw in draws), state) for state in self.states]
+            sums = [(self.total(part, state, measure), state) for state in self.states]
             self._worst[key] = max(sums, key=lambda pair: pair[0])
         return self._worst[key]
+
+    def fed_by(self, part: str) -> list[Draw]:
+        """The loads that ``part`` serves with direct current."""
+        return [one for one in self.served.get(part, ()) if one.feed == "dc"]
+
+    def total(self, part: str, state: State, measure: Callable[[Draw, State], float]) -> float:
+        """The sum [A] of ``measure`` over the loads that ``part`` serves in ``state``."""
+        return sum(measure(one, state) for one in self.fed_by(part))
 
 
 def _swell(draw: Draw) -> float:
@@ -237,10 +244,10 @@ def _stretch(operating: Operating, lead: Lead, condition: Condition) -> Stretch:
 
 def piece_celsius(lead: Lead, piece: Piece, amps: float) -> float:
     """Temperature [°C] of one piece of the lead under a heating current, in the lead's own air."""
-    column = max((one for one in piece.conductor.ampacity if one <= piece.insulation.celsius), default=0)
-    bundled = copper.bundle_factor(lead.together * lead.parallel)
-    allowed = piece.conductor.ampacity.get(column, 0.0) * bundled * lead.parallel
-    return copper.temperature(amps, allowed, column or piece.insulation.celsius, lead.ambient)
+    table, side_by_side = piece.conductor.ampacity, lead.parallel
+    each = copper.ampacity(table, piece.insulation.celsius, conductors=lead.together * side_by_side)
+    column = copper.column(table, piece.insulation.celsius) or piece.insulation.celsius
+    return copper.temperature(amps, each * side_by_side, column, lead.ambient)
 
 
 def _solve(operating: Operating, state: State, condition: Condition) -> Point:

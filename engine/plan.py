@@ -13,7 +13,7 @@ from engine.layout import lay_out
 from engine.operating import Operating
 from engine.parts import Shelf
 from engine.rules import book
-from engine.search import Search, Stop, eased, seek
+from engine.search import Search, Stop, eased, has_gaps, seek
 from engine.station import Run, Source, Station
 from engine.units import AMPS, CELSIUS, LENGTH, VOLTS, Kind, Spelled, show
 from engine.verdict import Choice
@@ -53,7 +53,7 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     plannable(station)
     laid = lay_out(station, shelf)
     case, _ = assume.complete(laid, shelf)
-    if not _has_gaps(case):
+    if not has_gaps(case):
         return Plan(check(laid, shelf, kept), tuple(_unmet(Search(laid, case, shelf))))
     search, found = seek(laid, case, shelf, stop=stop)
     if found is None:
@@ -61,12 +61,6 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     choices = reasons.choices(search, found)
     filled = fill(laid, case, found)
     return Plan(check(filled, shelf, (*kept, *choices)), (*eased(search), *_unmet(search)), ease=search.ease)
-
-
-def _has_gaps(case: Case) -> bool:
-    open_feed = any(one.missing and not one.owned for one in case.feeds)
-    open_lead = any(one.missing and not one.owned for one in case.leads)
-    return open_feed or open_lead or any(one.strip is None and not one.owned for one in case.hubs)
 
 
 def _unmet(search: Search) -> list[str]:

@@ -211,9 +211,7 @@ def _shorter(search: Search) -> Iterator[str]:
     """The first of some shorter lead lengths at which a plan exists."""
     for share in (0.5, 0.25, 0.1):
         leads = tuple(one if one.owned else replace(one, length=one.length * share) for one in search.case.leads)
-        other = Search(
-            search.station, replace(search.case, leads=leads), search.shelf, ease=LAST, stop=search.stop, most=FEW
-        )
+        other = _loose(search, replace(search.case, leads=leads))
         if other.run() is not None:
             yield f"with every lead at {share * 100:.0f} % of its length a plan exists"
             return

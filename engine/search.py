@@ -135,7 +135,7 @@ class Search:
         self.own, self.stop, self.most = own or {}, stop, most
         self.pricing = Pricing(prefer)
         self.stages = _stages(case)
-        self.branches = [Slot(RUN, one.id) for one in case.leads if _open(one) and not one.shared]
+        self.branches = _single(case)
         self.given_insulation = {one.id for one in station.runs if one.insulation is not None}
         self.demand = Demand(case)
         self.hopeless = {(one.rule, one.about) for one in book.judge(Operating(case)) if not book.kept(one, ease)}
@@ -376,3 +376,12 @@ def _stages(case: Case) -> list[Slot]:
     found = [Slot(SOURCE, one.id) for one in case.feeds if one.missing and not one.owned]
     found += [Slot(STRIP, one.id) for one in case.hubs if one.strip is None and not one.owned]
     return found + [Slot(RUN, one.id) for one in case.leads if _open(one) and one.shared]
+
+
+def _single(case: Case) -> list[Slot]:
+    return [Slot(RUN, one.id) for one in case.leads if _open(one) and not one.shared]
+
+
+def has_gaps(case: Case) -> bool:
+    """Whether a search has anything to fill."""
+    return bool(_stages(case) or _single(case))

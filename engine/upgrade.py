@@ -132,9 +132,8 @@ def _rewritten(station: Station, part: Feed | Hub | Lead, own: Feed | Hub | Lead
     elif isinstance(part, Hub):
         values = {"part": part.strip.id if part.strip else None, "owned": False}
     else:
-        values = run_keys(part) | {"owned": part.kept == WHOLE, "kept": tuple(sorted(part.kept)) or None}
-        if part.kept == WHOLE:
-            values["kept"] = None
+        some = tuple(sorted(part.kept)) if part.kept != WHOLE else ()
+        values = run_keys(part) | {"owned": part.kept == WHOLE, "kept": some or None}
     return change(station, part.id, values)
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TypeVar
 
 from engine import check as checking
 from engine import compare as comparing
@@ -16,11 +17,14 @@ from engine.check import Verdict
 from engine.fields import Problems
 from engine.parts import Shelf
 from engine.plan import Plan
+from engine.profile import Profile
 from engine.report import derived, report
 from engine.verdict import UNSOUND
 from wizard import store
 from wizard.output import dump, width
 from wizard.papers.words import check_lines, compare_lines, plan_lines
+
+Made = TypeVar("Made")
 
 
 @dataclass
@@ -40,18 +44,32 @@ class Done:
 
 def plan(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Plan one station, print it, and write the profile where asked."""
-    done, path = Done(), store.find(args.file)
-    try:
-        read = profile.read(store.read_text(path), shelf)
-        station, kept = read.station, read.choices
+
+    def make(read: Profile) -> Plan:
         if args.again:
-            station, kept = planning.reopen(station, kept), ()
-        made = planning.plan(station, shelf, kept)
-    except store.StoreError as error:
-        return done.fail([str(error)])
-    except Problems as error:
-        return done.fail(store.problems_of(path, error))
-    return _show(done, made, args)
+            return planning.plan(planning.reopen(read.station, read.choices), shelf)
+        return planning.plan(read.station, shelf, read.choices)
+
+    return _planned(args, shelf, make)
+
+
+def upgrade(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Add equipment to a station that stands, keeping what the rules let stay."""
+
+    def make(read: Profile) -> Plan:
+        station = upgrading.owned(read.station)
+        for name in args.add:
+            station = upgrading.with_load(station, name, shelf)
+        return upgrading.upgrade(station, shelf)
+
+    return _planned(args, shelf, make)
+
+
+def _planned(args: argparse.Namespace, shelf: Shelf, make: Callable[[Profile], Plan]) -> Done:
+    """Read one station, make a plan of it, print it, and write its profile where asked."""
+    done = Done()
+    made = _read(args.file, shelf, done, make)
+    return _show(done, made, args) if made else done
 
 
 def _show(done: Done, made: Plan, args: argparse.Namespace) -> Done:
@@ -61,21 +79,6 @@ def _show(done: Done, made: Plan, args: argparse.Namespace) -> Done:
     if args.out:
         _save(done, Path(args.out), made, args.json)
     return done
-
-
-def upgrade(args: argparse.Namespace, shelf: Shelf) -> Done:
-    """Add equipment to a station that stands, keeping what the rules let stay."""
-    done, path = Done(), store.find(args.file)
-    try:
-        station = upgrading.owned(profile.read(store.read_text(path), shelf).station)
-        for name in args.add:
-            station = upgrading.with_load(station, name, shelf)
-        made = upgrading.upgrade(station, shelf)
-    except store.StoreError as error:
-        return done.fail([str(error)])
-    except Problems as error:
-        return done.fail(store.problems_of(path, error))
-    return _show(done, made, args)
 
 
 def _save(done: Done, path: Path, made: Plan, quiet: bool) -> None:
@@ -127,13 +130,16 @@ def check(args: argparse.Namespace, shelf: Shelf) -> Done:
 
 def _judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
     """The verdict on one station file; its faults are noted in ``done``."""
+    return _read(name, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
+
+
+def _read(name: str, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
+    """What ``make`` makes of one station file; None, with the faults noted in ``done``, where it cannot."""
     path = store.find(name)
     try:
-        read = profile.read(store.read_text(path), shelf)
+        return make(profile.read(store.read_text(path), shelf))
     except store.StoreError as error:
         done.fail([str(error)])
     except Problems as error:
         done.fail(store.problems_of(path, error))
-    else:
-        return checking.check(read.station, shelf, read.choices)
     return None

@@ -63,10 +63,17 @@ def ampacity(
     >>> round(ampacity({60: 25.0, 105: 45.0}, 105, 50), 1)
     38.5
     """
-    column = max((one for one in table if one <= insulation), default=None)
-    if column is None:
-        return 0.0
-    return table[column] * ambient_factor(column, ambient) * bundle_factor(conductors)
+    at = column(table, insulation)
+    return table[at] * ambient_factor(at, ambient) * bundle_factor(conductors) if at else 0.0
+
+
+def column(table: Mapping[int, float], insulation: float) -> int:
+    """The table's column at or below an insulation's class [°C]; 0 where there is none.
+
+    >>> column({60: 25.0, 105: 45.0}, 90)
+    60
+    """
+    return max((one for one in table if one <= insulation), default=0)
 
 
 def ambient_factor(insulation: float, ambient: float) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.case import Lead
 from engine.operating import Operating
 from engine.parts import Contact
-from engine.rules.rule import RUN, Answer, Rule, grade_most, unknown
+from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
 
 GRADE = {"good": SOUND, "poor": THIN, "bad": UNSOUND}
@@ -134,8 +134,6 @@ def strip_carries(operating: Operating, lead: Lead) -> Answer | None:
     figure, limit = Figure(top, "A"), Figure(hub.strip.amps, "A")
     return Answer(outcome, f"{hub.id} carries {figure} with {state.name}; it is rated {limit}", figure, limit)
 
-
-PRACTICE = "common practice, no source"
 
 RULES = (
     Rule("contact-known", "what is on the ends of the lead?", PRACTICE, RUN, known),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.case import Draw, Lead
 from engine.operating import Operating
 from engine.physics import copper
-from engine.rules.rule import LOAD, RUN, Answer, Rule, grade_most, unknown
+from engine.rules.rule import LOAD, PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.rules.wire import allowed
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
 
@@ -229,5 +229,5 @@ RULES = (
     Rule("fuse-heat", "does the fuse stay within its own heat?", "ISO 8820-3: drop at rating", RUN, heat, danger=2),
     Rule("fuse-legs", "which legs want a fuse?", "common practice; makers and codes differ", RUN, legs, danger=2),
     Rule("fuse-own", "is the maker's own fuse respected?", "NCVEC T0A05: never a bigger fuse", LOAD, own, danger=2),
-    Rule("fuse-order", "does the branch fuse open first?", "common practice, no source", RUN, order),
+    Rule("fuse-order", "does the branch fuse open first?", PRACTICE, RUN, order),
 )

@@ -9,6 +9,9 @@ from typing import Any
 from engine.operating import Operating
 from engine.verdict import SOUND, THIN, UNKNOWN, UNSOUND, Figure, Finding
 
+PRACTICE = "common practice, no source"
+"""The basis of a rule that no document states."""
+
 STATION, SOURCE, RUN, LOAD = "station", "source", "run", "load"
 
 

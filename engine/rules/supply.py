@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from engine.case import Draw, Feed
+from engine.case import Feed
 from engine.operating import RECEIVE, Operating, State
 from engine.physics import duty
-from engine.rules.rule import SOURCE, Answer, Rule, grade_most
+from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
 
 
 def _sum(operating: Operating, feed: Feed, state: State) -> tuple[str, dict[str, Term]]:
     """The largest draws in ``state`` as terms of a formula."""
     terms = {}
-    for draw in operating.demand.served.get(feed.id, ()):
-        if draw.feed == "dc":
-            keyed = "key-down" if draw.id in state.keyed else "receive" if draw.is_keyed else "at its busiest"
-            terms[draw.id.replace("-", "_")] = Term(operating.demand.peak(draw, state), "A", keyed)
+    for draw in operating.demand.fed_by(feed.id):
+        keyed = "key-down" if draw.id in state.keyed else "receive" if draw.is_keyed else "at its busiest"
+        terms[draw.id.replace("-", "_")] = Term(operating.demand.peak(draw, state), "A", keyed)
     return " + ".join(terms) or "0", terms
 
 
@@ -54,10 +53,10 @@ def continuous(operating: Operating, feed: Feed) -> Answer | None:
 
 def hours(operating: Operating, feed: Feed, state: State) -> tuple[float, float, float, float]:
     """Heating current over time in one state, with the share keyed and the currents during and between overs [A]."""
-    draws: tuple[Draw, ...] = tuple(one for one in operating.demand.served[feed.id] if one.feed == "dc")
-    share = max((one.keyed for one in draws if one.id in state.keyed), default=0.0)
-    over = sum(operating.demand.heating(one, state) for one in draws)
-    rest = sum(operating.demand.heating(one, State(RECEIVE)) for one in draws)
+    demand = operating.demand
+    share = max((one.keyed for one in demand.fed_by(feed.id) if one.id in state.keyed), default=0.0)
+    over = demand.total(feed.id, state, demand.heating)
+    rest = demand.total(feed.id, State(RECEIVE), demand.heating)
     return duty.shared_rms(rest, over, share), share, over, rest
 
 
@@ -85,8 +84,7 @@ def headroom(operating: Operating, feed: Feed) -> Answer | None:
 
 
 def _draw(operating: Operating, feed: Feed, state: State) -> float:
-    draws = operating.demand.served.get(feed.id, ())
-    return sum(operating.demand.peak(one, state) for one in draws if one.feed == "dc")
+    return operating.demand.total(feed.id, state, operating.demand.peak)
 
 
 def _wanted(operating: Operating, state: State) -> float:
@@ -100,9 +98,7 @@ def _wanted(operating: Operating, state: State) -> float:
 
 def knob(operating: Operating, feed: Feed) -> Answer | None:
     """An adjustable supply is a risk to every load below its highest setting, unless fixed on purpose."""
-    draws = [
-        one for one in operating.demand.served.get(feed.id, ()) if one.feed == "dc" and "window" not in one.missing
-    ]
+    draws = [one for one in operating.demand.fed_by(feed.id) if "window" not in one.missing]
     if not _ready(operating, feed) or not draws:
         return None
     frail = min(draws, key=lambda one: one.highest)
@@ -154,8 +150,6 @@ def posts(operating: Operating, feed: Feed) -> Answer | None:
     says = f"{count} on the posts of {feed.id}; above {most:.0f} use a fused strip"
     return Answer(outcome, says, Figure(len(leads), ""), Figure(most, ""))
 
-
-PRACTICE = "common practice, no source"
 
 RULES = (
     Rule(

@@ -116,12 +116,8 @@ def floor(operating: Operating, draw: Draw) -> Answer | None:
     figure = Figure(point.volts[draw.id], "V", behind=lambda: floor_working(operating, draw, point))
     margin = operating.case.limits.window_margin
     outcome = grade_least(figure.value, draw.lowest, margin)
-    if gap:
-        return (
-            Answer(UNSOUND, _floor_says(draw, figure, point), figure, Figure(draw.lowest, "V"))
-            if outcome == UNSOUND
-            else unknown(gap)
-        )
+    if gap and outcome != UNSOUND:
+        return unknown(gap)
     return Answer(outcome, _floor_says(draw, figure, point), figure, Figure(draw.lowest, "V"))
 
 
@@ -144,9 +140,7 @@ def ceiling(operating: Operating, draw: Draw) -> Answer | None:
         set_point=Term(feed.volts, "V", f"set point of {feed.id}"),
         tolerance=Term(feed.tolerance, "%", "how far the set point may be off"),
     )
-    outcome = {UNSOUND: UNSOUND, THIN: THIN, SOUND: SOUND}[
-        grade_least(draw.highest, figure.value, operating.case.limits.window_margin)
-    ]
+    outcome = grade_least(draw.highest, figure.value, operating.case.limits.window_margin)
     says = f"{draw.id} may see {figure} when little is drawn; it accepts up to {draw.highest:.2f} V"
     if outcome == UNSOUND:
         says += "; feed it through a regulator of its own"

@@ -8,7 +8,7 @@ from engine.case import Feed, Lead, Piece
 from engine.operating import LIGHT, Operating, State
 from engine.parts import FuseType
 from engine.physics import copper, fuses
-from engine.rules.rule import RUN, Answer, Rule, grade_most, unknown
+from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
 
 TABLE = "33 CFR 183.425 table 5"
@@ -24,37 +24,35 @@ def allowed(lead: Lead) -> Figure:
 
 def _allowed(lead: Lead, piece: Piece) -> Figure:
     size, together = piece.conductor, lead.together * lead.parallel
-    column = max((one for one in size.ampacity if one <= piece.insulation.celsius), default=0)
-    table = size.ampacity.get(column, 0.0)
-    ambient = copper.ambient_factor(column, lead.ambient) if column else 0.0
-    bundle = copper.bundle_factor(together)
+    value = copper.ampacity(size.ampacity, piece.insulation.celsius, lead.ambient, together)
 
     def behind() -> Figure:
+        column = copper.column(size.ampacity, piece.insulation.celsius)
+        ambient = copper.ambient_factor(column, lead.ambient) if column else 0.0
         return work(
             "table * ambient * bundle",
             "A",
-            table=Term(table, "A", f"{size.id}, {column} °C column; {size.source}"),
+            table=Term(size.ampacity.get(column, 0.0), "A", f"{size.id}, {column} °C column; {size.source}"),
             ambient=Term(ambient, "", f"air at {lead.ambient:.0f} °C, square-root law"),
-            bundle=Term(bundle, "", f"{together} loaded conductors together, {TABLE}"),
+            bundle=Term(copper.bundle_factor(together), "", f"{together} loaded conductors together, {TABLE}"),
         )
 
-    return Figure(table * ambient * bundle, "A", behind=behind)
+    return Figure(value, "A", behind=behind)
 
 
 def sum_of(operating: Operating, lead: Lead, state: State, heating: bool) -> Figure:
     """The current of a lead in one state as the sum over its loads; heating or peak."""
     measure = operating.demand.heating if heating else operating.demand.peak
-    draws = [one for one in operating.demand.served.get(lead.id, ()) if one.feed == "dc"]
 
     def behind() -> Figure:
         terms = {}
-        for one in draws:
+        for one in operating.demand.fed_by(lead.id):
             doing = "keyed" if one.id in state.keyed else "not keyed"
             mode = f", {one.mode.id} at {one.mode.duty * 100:.0f} % duty" if heating and one.is_keyed else ""
             terms[one.id.replace("-", "_")] = Term(measure(one, state), "A", f"{doing}{mode}")
         return work(" + ".join(terms) or "0", "A", **terms)
 
-    return Figure(sum(measure(one, state) for one in draws), "A", behind=behind)
+    return Figure(operating.demand.total(lead.id, state, measure), "A", behind=behind)
 
 
 def ampacity(operating: Operating, lead: Lead) -> Answer | None:
@@ -116,13 +114,8 @@ def _opened(
         return Answer(UNSOUND, f"{says}, and the cable bears no more than {most}", fault, most)
     thin = min(lead.pieces, key=lambda one: one.conductor.area)
     figure = Figure(seconds, "s")
-    bound = work(
-        "(k * area / fault) ** 2",
-        "s",
-        k=Term(thin.insulation.k, "A√s/mm²", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory"),
-        area=Term(thin.conductor.area, "mm²", thin.conductor.id),
-        fault=Term.of(fault),
-    )
+    bears = copper.withstand_seconds(thin.conductor.area, thin.insulation.k, fault.value)
+    bound = Figure(bears, "s", behind=lambda: _withstand(thin, fault))
     says = f"a short on {lead.id} draws {fault}; {rating:g} A opens within {figure}{doubt}"
     if seconds <= copper.ADIABATIC_SECONDS:
         outcome = SOUND if seconds <= bound.value else UNSOUND
@@ -130,6 +123,16 @@ def _opened(
     outcome = SOUND if rating <= limit.value else THIN
     late = f"slower than {copper.ADIABATIC_SECONDS:g} s, so the overload rule decides: {rating:g} A against {limit}"
     return Answer(outcome, f"{says}; {late}", Figure(rating, "A"), limit)
+
+
+def _withstand(thin: Piece, fault: Figure) -> Figure:
+    return work(
+        "(k * area / fault) ** 2",
+        "s",
+        k=Term(thin.insulation.k, "A√s/mm²", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory"),
+        area=Term(thin.conductor.area, "mm²", thin.conductor.id),
+        fault=Term.of(fault),
+    )
 
 
 def _most(limit: Figure) -> Figure:
@@ -164,7 +167,7 @@ RULES = (
         ampacity,
         danger=4,
     ),
-    Rule("parallel", "is each conductor enough alone?", "common practice, no source", RUN, parallel, danger=3),
+    Rule("parallel", "is each conductor enough alone?", PRACTICE, RUN, parallel, danger=3),
     Rule(
         "short-circuit",
         "what stops a short at the far end?",

@@ -55,10 +55,10 @@ class Door(Base):
         return [*doors, *drafts]
 
     def _drafts(self) -> list[tuple[Path, str]]:
-        held = [(path, from_draft(path, self.wizard.shelf)) for path in store.drafts()]
+        held = [(path, from_draft(path, self.wizard.shelf)) for path in store.drafts()[:3]]
         return [
             (path, f"{one.document.get('name', 'no name yet')} ({path.stem[:10]}, {len(one.rows('load'))} loads)")
-            for path, one in held[:3]
+            for path, one in held
             if one is not None
         ]
 
