@@ -9,7 +9,21 @@ from catalog.shelf import PRICED, built_in, load
 from engine.fields import Problems
 from engine.parts import Shelf
 
-TABLES = ("conductors", "insulations", "fuses", "contacts", "supplies", "strips", "equipment", "modes")
+TABLES = (
+    "conductors",
+    "insulations",
+    "fuses",
+    "contacts",
+    "supplies",
+    "strips",
+    "equipment",
+    "modes",
+    "changeovers",
+    "boosters",
+    "chargers",
+    "panels",
+    "powers",
+)
 SOCKETS = {
     "binding post",
     "stud",
