@@ -32,7 +32,7 @@ def test_a_12_v_battery_on_a_fixed_voltage(volts: float, word: str) -> None:
 
 
 def test_13_8_v_and_iron_phosphate_is_disputed() -> None:
-    """3.45 V a cell fills in the end by one account, common practice asks 14.2 V and calls 13.8 V partial: both told."""
+    """3.45 V a cell fills in the end by one account; common practice asks 14.2 V and calls 13.8 V partial."""
     chargers = replace(IRON, absorb_low=14.2)
     assert charge.fills(13.8, IRON) and not charge.fills(13.8, chargers)
     assert charge.held(13.8, IRON) == charge.held(13.8, chargers) == charge.FLOATS

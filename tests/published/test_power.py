@@ -56,6 +56,14 @@ def test_half_power_of_a_100_w_hf_set() -> None:
     assert power.reduced_amps(row.points, 0.5, 20) == pytest.approx(15, rel=0.1)
 
 
+@pytest.mark.parametrize("full", [18.0, 23.0])
+def test_an_owners_own_key_down_current_holds(full: float) -> None:
+    """At full power a set draws what its owner says, and less below (18 to 23 A of the class, common practice)."""
+    points = built_in().powers["hf-100w"].points
+    assert power.reduced_amps(points, 1.0, full) == pytest.approx(full)
+    assert 0.1 * full < power.reduced_amps(points, 0.1, full) < full
+
+
 def test_low_power_of_a_50_w_mobile() -> None:
     """5 to 7 W takes 4 to 5 A; 50 W takes 12 A, near the class's usual (common practice; NCVEC T4A01)."""
     points = built_in().powers["vhf-50w"].points
