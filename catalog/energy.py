@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Callable
+from typing import Any
 
-from catalog.tables import AMPS, MASS, OHMS, SHARE, SOURCE, VOLTS, Table
+from catalog.tables import AMPS, CELSIUS, MASS, OHMS, SHARE, SOURCE, VOLTS, Table
 from engine import parts, units
 from engine.fields import FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
 from engine.units import QuantityError
 
-WATTS = quantity(units.WATTS)
+WATTS, AMP_HOURS = quantity(units.WATTS), quantity(units.AMP_HOURS)
 FAMILY = choice("lead-acid", "lithium iron phosphate", "lithium-ion")
 NOISE = choice("none", "filtered", "ask")
 
@@ -40,6 +42,123 @@ def _need(key: str, shape: Shape, says: str) -> Field:
 ID, TITLE = _need("id", NAME, "its name"), _need("title", TEXT, "in plain words")
 KILOGRAMS = _need("kilograms", MASS, "weight")
 
+
+def _ohms(raw: object) -> parts.Span:
+    low, usual, high = many(OHMS, 3, 3).read(raw)
+    if not low <= usual <= high:
+        raise QuantityError("is not in rising order", "write lowest, usual, highest")
+    return parts.Span(low, usual, high)
+
+
+RESISTANCE = Shape(_ohms, lambda value: value, {"type": "array"})
+
+
+def _curve(raw: object) -> tuple[tuple[float, ...], ...]:
+    rows: tuple[tuple[float, ...], ...] = many(many(NUMBER, 4, 4), 2).read(raw)
+    for before, after in itertools.pairwise(rows):
+        if not all(one < other for one, other in zip(before, after, strict=True)):
+            raise QuantityError("does not rise", "write [state of charge, lowest V, usual V, highest V], all rising")
+    if any(not one[1] <= one[2] <= one[3] for one in rows) or (rows[0][0], rows[-1][0]) != (0, 1):
+        raise QuantityError("is not a curve", "write lowest, usual, highest V, from state of charge 0 to 1")
+    return rows
+
+
+def _factors(raw: object) -> tuple[tuple[float, float], ...]:
+    if not isinstance(raw, list) or not all(isinstance(row, list) and len(row) == 2 for row in raw) or len(raw) < 2:
+        raise QuantityError("is not a list of pairs", "write [[25, 1.0], [0, 1.4]], from warm to cold")
+    rows = tuple((float(celsius), float(factor)) for celsius, factor in raw)
+    for (warm, less), (cold, more) in itertools.pairwise(rows):
+        if not (warm > cold and less <= more):
+            raise QuantityError("is not in order", "write temperatures falling and factors rising")
+    return rows
+
+
+def _three(raw: object) -> parts.Span:
+    low, usual, high = many(NUMBER, 3, 3).read(raw)
+    if not low <= usual <= high:
+        raise QuantityError("is not in rising order", "write least, usual, most")
+    return parts.Span(low, usual, high)
+
+
+def _two(raw: object) -> tuple[float, float]:
+    low, high = many(NUMBER, 2, 2).read(raw)
+    if low > high:
+        raise QuantityError("is not in rising order", "write lowest, highest")
+    return low, high
+
+
+def _slope(raw: object) -> float:
+    if isinstance(raw, bool) or not isinstance(raw, (int, float)) or not -1 < raw <= 0:
+        raise QuantityError(f"{raw} is not a slope", "write volts a kelvin, such as -0.024, or 0")
+    return float(raw)
+
+
+def _array(read: Callable[[object], Any]) -> Shape:
+    return Shape(read, lambda value: value, {"type": "array"})
+
+
+CHEMISTRIES = Table(
+    "chemistry",
+    (
+        ID,
+        TITLE,
+        _need("family", choice("lead-acid", "lithium iron phosphate", "lithium-ion", "nickel metal hydride"), "family"),
+        _need("cells", NUMBER, "cells in series"),
+        _need("open_circuit", _array(_curve), "[state of charge, lowest V, usual V, highest V]"),
+        _need("ohm_ah", _array(_three), "resistance times capacity: least, usual, most [Ω·Ah]"),
+        _need("peukert", _array(_three), "exponent: least, usual, most"),
+        _need("hours", NUMBER, "hours of its rating"),
+        _need("cold", _array(_factors), "[°C, factor on the Ah needed]"),
+        _need("cold_ohms", _array(_factors), "[°C, factor on the resistance]"),
+        _need("depth", SHARE, "share drawn for long life"),
+        _need("cut_off", VOLTS, "empty"),
+        _need("absorption", _array(_two), "lowest and highest volts that finish a charge"),
+        Field("float", _array(_two), "lowest and highest volts to keep it at", attr="float_volts"),
+        _need("slope", Shape(_slope, lambda value: value, {"type": "number"}), "of those volts with temperature [V/K]"),
+        _need("charge_from", CELSIUS, "lowest temperature of charging"),
+        _need("charge_share", NUMBER, "greatest charging current over capacity [1/h]"),
+        _need("watt_hours_per_kilogram", NUMBER, "energy for its weight"),
+        _need("vents", FLAG, "whether it gives off hydrogen"),
+        _need("note", TEXT, "what to know"),
+        SOURCE,
+    ),
+    parts.Chemistry,
+)
+BATTERIES = Table(
+    "battery",
+    (
+        ID,
+        TITLE,
+        _need("chemistry", NAME, "its chemistry"),
+        _need("amp_hours", AMP_HOURS, "rated capacity"),
+        _need("continuous", AMPS, "discharge current for hours"),
+        _need("peak", AMPS, "discharge current while keyed"),
+        _need("board", FLAG, "whether electronics in it cut it off"),
+        KILOGRAMS,
+        _need("outlets", many(TEXT, 1), "posts and sockets on it"),
+        SOURCE,
+    ),
+    parts.Battery,
+)
+VEHICLES = Table(
+    "vehicle",
+    (
+        ID,
+        TITLE,
+        _need("rested", DROP, "engine off, nothing drawn: lowest, usual, highest"),
+        _need("running", DROP, "engine running: lowest, usual, highest"),
+        _need("charging", VOLTS, "charging hard in the cold"),
+        _need("starting", DROP, "while the engine is started: lowest, usual, highest"),
+        _need("ohms", RESISTANCE, "resistance behind the battery's posts: least, usual, most"),
+        _need("cranking", AMPS, "cold cranking current of its battery"),
+        _need("spare", AMPS, "what the alternator leaves over at idle"),
+        _need("standby", AMP_HOURS, "what may be drawn with the engine off before it does not start"),
+        _need("outlets", many(TEXT, 1), "posts and sockets"),
+        _need("note", TEXT, "what to know"),
+        SOURCE,
+    ),
+    parts.Vehicle,
+)
 CHANGEOVERS = Table(
     "changeover",
     (

@@ -28,13 +28,27 @@ FILES: dict[str, Table] = {
     "strips": tables.STRIPS,
     "equipment": tables.EQUIPMENT,
     "modes": tables.MODES,
+    "chemistries": energy.CHEMISTRIES,
+    "batteries": energy.BATTERIES,
+    "vehicles": energy.VEHICLES,
     "changeovers": energy.CHANGEOVERS,
     "boosters": energy.BOOSTERS,
     "chargers": energy.CHARGERS,
     "panels": energy.PANELS,
     "powers": energy.POWERS,
 }
-PRICED = ("conductors", "fuses", "contacts", "supplies", "strips", "changeovers", "boosters", "chargers", "panels")
+PRICED = (
+    "conductors",
+    "fuses",
+    "contacts",
+    "supplies",
+    "strips",
+    "changeovers",
+    "boosters",
+    "chargers",
+    "panels",
+    "batteries",
+)
 
 
 @cache
@@ -175,6 +189,7 @@ def _named(
     """Rows that name a row of another table must name one that is there."""
     named = [(f"prices {name}", name, id_) for name, bands in prices.items() for id_ in bands]
     named += [("equipment " + key, "modes", row.mode) for key, row in stock["equipment"].items() if row.mode]
+    named += [("batteries " + key, "chemistries", row.chemistry) for key, row in stock["batteries"].items()]
     named += [("powers " + key, "equipment", one) for key, row in stock["powers"].items() for one in row.classes]
     if "insulation" in limits:
         named.append(("limits", "insulations", tables.insulation_id(limits["insulation"])))

@@ -8,37 +8,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from engine import units
-from engine.case import COPPER, WHOLE, Case, Draw, Feed, Hub, Lead, Piece, Place
-from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span, Supply
-from engine.station import NO_FUSE, Load, Run, Source, Station
-from engine.units import Kind, show
+from engine.case import BOOSTER, COPPER, VEHICLE, WHOLE, Case, Draw, Feed, Hub, Lead, Piece, Place, Sunlight
+from engine.notebook import Notebook
+from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
+from engine.physics import sun
+from engine.sources import HOME_VOLTS, PLATE, Where, feed, input_side
+from engine.station import NO_FUSE, Changeover, Load, Run, Station, Strip
+from engine.units import show
 from engine.verdict import Assumption
 
-HOME_VOLTS = 13.8
 LOW_MAINS, BETWEEN_MAINS, LOW_CIRCUIT, HIGH_CIRCUIT = 120.0, 180.0, 15.0, 10.0
-PLATE = "the rating plate or the specification page of its manual"
-ROUND_SUPPLY = Supply(
-    "", "", "", HOME_VOLTS, 0.02, 0.02, 0, 0, False, 0, 0, 0, "constant current", 0.8, 0.6, 0, "", "", False, (), ""
-)
-"""What an owner's supply without a catalogue row is taken for."""
-
-
-class Notebook:
-    """Collects assumptions while a station is completed."""
-
-    def __init__(self) -> None:
-        self.found: list[Assumption] = []
-
-    def note(self, about: str, value: str, basis: str, find: str) -> None:
-        """Write one assumption down."""
-        self.found.append(Assumption(about, value, basis, find))
-
-    def take(self, given: float | None, otherwise: float, kind: Kind, about: str, basis: str, find: str) -> float:
-        """The owner's value, or the assumed one with a note."""
-        if given is not None:
-            return given
-        self.note(about, show(otherwise, kind), basis, find)
-        return otherwise
 
 
 def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ...]]:
@@ -46,13 +25,12 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     book = Notebook()
     place = _place(station, shelf, book)
     draws = tuple(draw(one, shelf, book) for one in station.loads)
-    feeds = tuple(feed(one, shelf.supplies.get(one.part or ""), book) for one in station.sources)
-    shared = {one.id for one in station.strips}
-    leads = tuple(_lead(one, station, shelf, place, shared, book) for one in station.runs)
-    hubs = tuple(
-        Hub(one.id, shelf.strips[one.part].title if one.part else "strip", shelf.strips.get(one.part or ""), one.owned)
-        for one in station.strips
-    )
+    where = Where(shelf, place.coldest, place.hottest)
+    feeds = tuple(feed(one, where, book) for one in station.sources)
+    pairs = zip(station.sources, feeds, strict=True)
+    draws += tuple(input_side(one, made, shelf, shelf.modes["carrier"]) for one, made in pairs if made.kind == BOOSTER)
+    leads = tuple(_lead(one, station, shelf, place, feeds, book) for one in station.runs)
+    hubs = (*(_strip(one, shelf) for one in station.strips), *(_change(one, shelf) for one in station.changeovers))
     allowance = station.site.as_built
     if allowance is None and leads:
         find = "readings at the load, keyed, against the expected ones; or site.as_built"
@@ -69,9 +47,19 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
         _headroom(draws, limits, book)
     case = Case(
         station.name, draws, feeds, hubs, leads, place, limits, given,
-        station.wishes.budget, station.keyed_together,
+        station.wishes.budget, station.keyed_together, station.wishes.hours, _sunlight(station, shelf, book),
     )  # fmt: skip
     return case, tuple(book.found)
+
+
+def _strip(strip: Strip, shelf: Shelf) -> Hub:
+    row = shelf.strips.get(strip.part or "")
+    return Hub(strip.id, row.title if row else "strip", row, strip.owned)
+
+
+def _change(one: Changeover, shelf: Shelf) -> Hub:
+    row = shelf.changeovers.get(one.part or "")
+    return Hub(one.id, row.title if row else "changeover", None, one.owned, row, changes=True)
 
 
 def _headroom(draws: tuple[Draw, ...], limits: Limits, book: Notebook) -> None:
@@ -96,7 +84,36 @@ def _place(station: Station, shelf: Shelf, book: Notebook) -> Place:
     find = "the breaker of the circuit that the outlet is on"
     circuit = book.take(site.circuit, small, units.AMPS, "site.circuit", "the smallest usual circuit", find)
     wire = site.wire or ("AWG" if site.mains is None or site.mains < BETWEEN_MAINS else "metric")
-    return Place(mains, circuit, coldest, hottest, wire)
+    return Place(mains, circuit, coldest, hottest, wire, site.region or "")
+
+
+def _sunlight(station: Station, shelf: Shelf, book: Notebook) -> Sunlight | None:
+    """The sun on the station's battery, whole."""
+    given = station.sun
+    if given is None:
+        return None
+    panel, count = shelf.panels.get(given.panel or ""), given.panels or 1
+    watts = given.watts if given.watts is not None else panel.watts * count if panel else None
+    find = "a table of monthly sun for the place; or give your latitude"
+    hours = given.hours
+    if hours is None and given.latitude is not None:
+        month, hours = sun.worst_month(given.latitude, sun.SKIES["cloudy"], given.tilt or 0.0)
+        hours *= 1 - sun.DOUBT
+        basis = f"month {month}, a cloudy sky, {sun.DOUBT:.0%} taken off for doubt".replace("%", " %")
+        book.note("sun.hours", show(round(hours, 2), units.HOURS), basis, "a table of monthly sun for the place")
+    hours = book.take(hours, SHORT_DAY, units.HOURS, "sun.hours", "a grey winter at middle latitudes", find)
+    days = given.days if given.days is not None else DARK_DAYS
+    if given.days is None:
+        book.note("sun.days", f"{days:g}", "common practice: three to five", "how long you can wait for sun")
+    operating = given.operating if given.operating is not None else station.wishes.hours
+    operating = book.take(operating, EVENING, units.HOURS, "sun.operating", "an evening", "how you operate")
+    controller = shelf.chargers.get(given.controller or "")
+    return Sunlight(
+        max(hours, 0.01), days, operating, watts, panel.open_circuit if panel else 22.0, controller, panel, count
+    )
+
+
+SHORT_DAY, DARK_DAYS, EVENING = 1.5, 3.0, 4.0
 
 
 def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
@@ -205,78 +222,28 @@ def _keyed(load: Load, shelf: Shelf, keyed: bool, book: Notebook) -> float:
     return min(book.take(load.keyed, shelf.limits.keyed, units.SHARE, f"{load.id}.keyed", basis, find), 1.0)
 
 
-def feed(source: Source, row: Supply | None, book: Notebook) -> Feed:
-    """One source made whole, over a catalogue ``row`` if it has one; without a rating it stays a gap."""
-    base = row or ROUND_SUPPLY
-    continuous = source.continuous if source.continuous is not None else base.continuous
-    missing = () if continuous > 0 else ("continuous",)
-    own = Notebook() if missing else book
-    sid = source.id
-    volts = source.volts if source.volts is not None else row.volts if row else None
-    volts = own.take(volts, HOME_VOLTS, units.VOLTS, f"{sid}.volts", "the home supply's usual set point", PLATE)
-    peak = source.peak if source.peak is not None else row.peak if row else None
-    peak = own.take(peak, continuous, units.AMPS, f"{sid}.peak", "no peak rating counted on", PLATE)
-    tolerance = source.tolerance if source.tolerance is not None else row.tolerance if row else None
-    tolerance = own.take(
-        tolerance, base.tolerance, units.SHARE, f"{sid}.tolerance", "common practice", "a meter at its terminals"
-    )
-    regulation = source.regulation if source.regulation is not None else row.regulation if row else None
-    find = "a meter at its terminals, receive and key-down"
-    regulation = own.take(regulation, base.regulation, units.SHARE, f"{sid}.regulation", "common practice", find)
-    adjustable = source.adjustable if source.adjustable is not None else base.adjustable
-    limit = source.limit if source.limit is not None else (row.limit if row and row.limit >= peak else peak * 1.1)
-    return Feed(
-        id=sid,
-        title=row.title if row else f"{source.technology or 'mains'} supply",
-        technology=source.technology or base.technology,
-        volts=volts,
-        tolerance=tolerance,
-        regulation=regulation,
-        lowest=source.lowest if source.lowest is not None else (base.lowest or volts),
-        highest=source.highest if source.highest is not None else (base.highest or volts),
-        adjustable=adjustable,
-        locked=bool(source.locked),
-        continuous=continuous,
-        peak=max(peak, continuous),
-        limit=limit,
-        limiting=base.limiting,
-        efficiency=source.efficiency or base.efficiency,
-        power_factor=source.power_factor or base.power_factor,
-        over_voltage=source.over_voltage if source.over_voltage is not None else (row.over_voltage if row else None),
-        outlets=source.outlets or base.outlets,
-        kilograms=base.kilograms,
-        fan=base.fan,
-        rf_noise=base.rf_noise,
-        price=base.price,
-        owned=source.owned,
-        part=row.id if row else None,
-        missing=missing,
-    )
-
-
 def fuse_family(rating: float, shelf: Shelf) -> FuseType | None:
     """The cheapest family that makes ``rating``: what a fuse of unstated type is taken for."""
     makes = [one for one in shelf.fuses.values() if rating in one.ratings]
     return min(makes, key=lambda one: (one.price.usual, one.volts, one.id), default=None)
 
 
-def _lead(run: Run, station: Station, shelf: Shelf, place: Place, strips: set[str], book: Notebook) -> Lead:
-    limits = shelf.limits
-    heavy = run.end in strips
-    usual = limits.strip_lead if heavy else limits.desk_lead
-    basis = "from supply to strip on one desk" if heavy else "across one desk"
-    length = book.take(run.length, usual, units.LENGTH, f"{run.id}.length", basis, "a tape along the way it will lie")
+def _lead(run: Run, station: Station, shelf: Shelf, place: Place, feeds: tuple[Feed, ...], book: Notebook) -> Lead:
+    start = run.start or (station.sources[0].id if station.sources else "")
+    vehicle = any(one.id == start and one.kind == VEHICLE for one in feeds)
+    heavy = run.end in {one.id for one in station.strips} | {one.id for one in station.changeovers}
+    length = _length(run, shelf.limits, heavy, vehicle, book)
     insulation = run.insulation
     if run.conductor and insulation is None:
         basis, find = "the least that such cable is sold with", "the print on the cable"
-        book.note(f"{run.id}.insulation", limits.insulation, basis, find)
+        book.note(f"{run.id}.insulation", shelf.limits.insulation, basis, find)
     return Lead(
         id=run.id,
-        start=run.start or (station.sources[0].id if station.sources else ""),
+        start=start,
         end=run.end,
         length=length,
         conductor=shelf.conductors[run.conductor] if run.conductor else None,
-        insulation=shelf.insulations[f"{insulation:g} °C" if insulation is not None else limits.insulation],
+        insulation=shelf.insulations[f"{insulation:g} °C" if insulation is not None else shelf.limits.insulation],
         ambient=run.ambient if run.ambient is not None else place.hottest,
         together=run.together or 2,
         fuse_type=_fuse_type(run, shelf, book),
@@ -289,8 +256,41 @@ def _lead(run: Run, station: Station, shelf: Shelf, place: Place, strips: set[st
         tail=_tail(run, shelf, length),
         parallel=run.parallel or 1,
         fuse_legs=run.fuse_legs,
-        negative=run.negative or "supply",
+        negative=_negative(run, vehicle, book),
+        engine_space=_engine_space(run, shelf.limits, length, vehicle, book),
+        engine_celsius=shelf.limits.engine_celsius,
     )
+
+
+def _length(run: Run, limits: Limits, heavy: bool, vehicle: bool, book: Notebook) -> float:
+    """One-way length of a run, or what is usual for its place."""
+    usual, basis = limits.desk_lead, "across one desk"
+    if vehicle:
+        usual, basis = limits.vehicle_lead, "from the battery under the bonnet into the cab"
+    elif heavy:
+        usual, basis = limits.strip_lead, "from supply to strip on one desk"
+    return book.take(run.length, usual, units.LENGTH, f"{run.id}.length", basis, "a tape along the way it will lie")
+
+
+def _negative(run: Run, vehicle: bool, book: Notebook) -> str:
+    """Where the negative leg lands."""
+    if run.negative or not vehicle:
+        return run.negative or "supply"
+    basis = "common practice: it keeps a battery sensor's count and needs one fuse; the vehicle's maker wins"
+    book.note(f"{run.id}.negative", BODY, basis, "the vehicle's guide for fitting two-way radio")
+    return BODY
+
+
+BODY = "body near the battery bond"
+
+
+def _engine_space(run: Run, limits: Limits, length: float, vehicle: bool, book: Notebook) -> float:
+    """How much of a run [m] lies in the heat beside an engine."""
+    if not vehicle:
+        return run.engine_space or 0.0
+    basis = "from the battery to the bulkhead of most cars"
+    about, find = f"{run.id}.engine_space", "a tape along the way it will lie; 0 m where the battery is elsewhere"
+    return min(book.take(run.engine_space, limits.engine_space, units.LENGTH, about, basis, find), length)
 
 
 def _kept(run: Run) -> frozenset[str]:

@@ -5,22 +5,72 @@ Rules read a Case, never the station: in it every figure is a number and every g
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from engine.parts import FREE, Conductor, Contact, FuseType, Insulation, Limits, Mode, Price, Span, Strip
+from engine.parts import (
+    FREE,
+    Changeover,
+    Charger,
+    Chemistry,
+    Conductor,
+    Contact,
+    FuseType,
+    Insulation,
+    Limits,
+    Mode,
+    Panel,
+    Price,
+    Span,
+    Strip,
+    Vehicle,
+)
 
 
 @dataclass(frozen=True)
 class Piece:
     """One piece of a lead: its conductor, insulation and one-way length [m].
 
-    A lead has two where one that came with the load is lengthened by another: that one is the ``tail``.
+    A lead has several where one that came with the load is lengthened by another (that one is the ``tail``), and
+    where its first part lies in air of its own (``ambient`` [°C], otherwise the lead's).
     """
 
     conductor: Conductor
     insulation: Insulation
     length: float
+    ambient: float | None = None
+
+
+MAINS, VEHICLE, BATTERY, BOOSTER = "mains", "vehicle", "battery", "booster"
+HIGHEST, MIDDLE, LOWEST = "light", "usual", "sagging"
+"""The three conditions that every source has: its highest volts, its middle, its lowest."""
+
+
+@dataclass(frozen=True)
+class Corner:
+    """What a source shows in one condition: its electromotive force [V] behind an internal resistance [Ω]."""
+
+    name: str
+    says: str
+    volts: float
+    ohms: float = 0.0
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A battery as it is: rated capacity [Ah], its own temperature [°C], and as shares of the rated capacity what age
+    has left, the charge at the start and the depth that its owner accepts. ``board``: electronics cut it off.
+    """
+
+    chemistry: Chemistry
+    amp_hours: float
+    celsius: float
+    health: float
+    start: float
+    depth: float
+    board: bool = False
+    charged_by: str = ""
+    charger: Charger | Changeover | None = None
 
 
 COPPER, FUSE, CONTACTS = "copper", "fuse", "contacts"
@@ -30,7 +80,11 @@ WHOLE = frozenset((COPPER, FUSE, CONTACTS))
 
 @dataclass(frozen=True)
 class Draw:
-    """A load, whole. Volts at its own terminals; currents [A] at ``nominal`` volts."""
+    """A load, whole. Volts at its own terminals; currents [A] at ``nominal`` volts.
+
+    A booster is a load to its source and a source to its own loads: ``converts`` is then its id as a source, and it
+    draws what those loads do, over its ``efficiency``, and ``idle`` [W] beside.
+    """
 
     id: str
     title: str
@@ -53,6 +107,10 @@ class Draw:
     class_fuse: float | None = None
     missing: tuple[str, ...] = ()
     low_volts: str = ""
+    converts: str = ""
+    output_volts: float = 0.0
+    efficiency: float = 1.0
+    idle: float = 0.0
 
     @property
     def is_keyed(self) -> bool:
@@ -89,26 +147,57 @@ class Feed:
     owned: bool = False
     part: str | None = None
     missing: tuple[str, ...] = ()
+    kind: str = MAINS
+    corners: tuple[Corner, ...] = ()
+    fault_ohms: float = 0.0
+    cell: Cell | None = None
+    vehicle: Vehicle | None = None
+    sensor: bool = False
+
+    def corner(self, name: str) -> Corner:
+        """What it shows in a condition; in one that is not its own, what it usually shows."""
+        found = {one.name: one for one in self.corners}
+        return found[name] if name in found else found.get(MIDDLE) or self._regulated(name)
+
+    def _regulated(self, name: str) -> Corner:
+        if name == HIGHEST:
+            return Corner(name, "set point at its highest", self.volts * (1 + self.tolerance))
+        if name == LOWEST:
+            lowest = self.volts * (1 - self.tolerance) * (1 - self.regulation)
+            return Corner(name, "set point at its lowest and full-load sag", lowest)
+        return Corner(MIDDLE, "set point as set", self.volts * (1 - self.regulation / 2))
+
+    @property
+    def own_conditions(self) -> tuple[Corner, ...]:
+        """What it may show beside the three conditions that every source has."""
+        return tuple(one for one in self.corners if one.name not in (HIGHEST, MIDDLE, LOWEST))
+
+    @property
+    def is_regulated(self) -> bool:
+        """Whether it holds a set point and limits its own current."""
+        return self.kind in (MAINS, BOOSTER)
 
     @property
     def highest_volts(self) -> float:
         """The most its terminals can show with nothing drawn [V]."""
-        return self.volts * (1 + self.tolerance)
+        return self.corner(HIGHEST).volts
 
     @property
     def lowest_volts(self) -> float:
-        """The least its terminals can show at full load [V]."""
-        return self.volts * (1 - self.tolerance) * (1 - self.regulation)
+        """The least its terminals can show at full load [V]; a battery's before its internal drop."""
+        return self.corner(LOWEST).volts
 
 
 @dataclass(frozen=True)
 class Hub:
-    """A strip, whole: where one feed divides."""
+    """A strip, whole: where one feed divides. Or a changeover (``changes``): where one of two feeds is chosen."""
 
     id: str
     title: str
     strip: Strip | None
     owned: bool = False
+    changeover: Changeover | None = None
+    changes: bool = False
 
 
 @dataclass(frozen=True)
@@ -134,6 +223,8 @@ class Lead:
     parallel: int = 1
     fuse_legs: str | None = None
     negative: str = "supply"
+    engine_space: float = 0.0
+    engine_celsius: float = 0.0
 
     @property
     def owned(self) -> bool:
@@ -145,10 +236,21 @@ class Lead:
         """The pieces in series, source first; none while the conductor is a gap."""
         if self.conductor is None:
             return ()
-        if self.tail is None:
-            return (Piece(self.conductor, self.insulation, self.length),)
-        first = max(self.length - self.tail.length, 0.0)
-        return (Piece(self.conductor, self.insulation, first), self.tail)
+        rest = max(self.length - (self.tail.length if self.tail else 0.0), 0.0)
+        hot = min(self.engine_space, rest)
+        made = [Piece(self.conductor, self.insulation, hot, self.engine_celsius)] if hot else []
+        if rest - hot > 0 or not made:
+            made.append(Piece(self.conductor, self.insulation, rest - hot))
+        return (*made, self.tail) if self.tail else tuple(made)
+
+    @property
+    def bought_length(self) -> float:
+        """The one-way length [m] of its own conductor, the lead that came with the load left out."""
+        return max(self.length - (self.tail.length if self.tail else 0.0), 0.0)
+
+    def air(self, piece: Piece) -> float:
+        """The air [°C] around one of its pieces."""
+        return self.ambient if piece.ambient is None else piece.ambient
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -170,11 +272,28 @@ class Place:
     coldest: float
     hottest: float
     wire: str
+    region: str = ""
+
+
+@dataclass(frozen=True)
+class Sunlight:
+    """The sun on a battery, whole: peak sun hours of a day in the worst month, days without sun, hours of operating
+    in a day, nominal power of the panels [W], their open-circuit volts, the controller.
+    """
+
+    hours: float
+    days: float
+    operating: float
+    watts: float | None
+    open_circuit: float
+    controller: Charger | None
+    panel: Panel | None = None
+    count: float = 1
 
 
 @dataclass(frozen=True)
 class Case:
-    """A whole station, ready to be solved and judged."""
+    """A whole station, ready to be solved and judged. ``only``: the source that a changeover has chosen."""
 
     name: str
     draws: tuple[Draw, ...]
@@ -186,6 +305,10 @@ class Case:
     headroom: float | None
     budget: float | None
     keyed_together: tuple[tuple[str, ...], ...] = ()
+    hours: float | None = None
+    sunlight: Sunlight | None = None
+    only: str = ""
+    whole: Case | None = field(default=None, compare=False, repr=False)
 
     @cached_property
     def draw(self) -> dict[str, Draw]:
@@ -210,7 +333,25 @@ class Case:
     @cached_property
     def into(self) -> dict[str, Lead]:
         """The lead that feeds each load or strip."""
-        return {one.end: one for one in self.leads}
+        return {one.end: one for one in reversed(self.leads)}
+
+    @cached_property
+    def faces(self) -> tuple[Case, ...]:
+        """The station as it is on each of the sources that a changeover chooses from; itself where there is none."""
+        for hub in self.hubs:
+            ways = [one for one in self.leads if one.end == hub.id]
+            if hub.changes and len(ways) > 1:
+                return tuple(self._face(way, ways) for way in ways)
+        return (self,)
+
+    def _face(self, way: Lead, ways: list[Lead]) -> Case:
+        """The station on one way into a changeover: what only the other ways reach is left out."""
+        leads = tuple(one for one in self.leads if one is way or one not in ways)
+        feeding = {one.start for one in leads}
+        feeds = tuple(one for one in self.feeds if one.id in feeding or not any(w.start == one.id for w in ways))
+        face = replace(self, leads=leads, feeds=feeds, only=way.start, whole=self)
+        reached = tuple(one for one in self.draws if face.source_of(one.id) or not self.path(one.id))
+        return replace(face, draws=reached)
 
     def path(self, end: str) -> tuple[Lead, ...]:
         """The leads from the source to ``end``, source first; empty when nothing feeds it."""
@@ -218,6 +359,8 @@ class Case:
         while end in self.into and len(found) <= len(self.leads):
             found.append(self.into[end])
             end = self.into[end].start
+            if end in self.feed:
+                break
         return tuple(reversed(found))
 
     def source_of(self, end: str) -> Feed | None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.case import Case
+from engine.case import BATTERY, BOOSTER, MAINS, VEHICLE, Case, Feed
+from engine.sources import SUN
 from engine.verdict import UNSOUND, Finding
 
 FIRE = ("ampacity", "short-circuit", "fuse-present", "fuse-guards", "fuse-volts", "fuse-breaking", "contact-heat")
@@ -16,7 +17,39 @@ SHOCK_VOLTS = 60.0
 STORED_CHARGE = (
     "lethal voltage stays inside after switching off. Work inside is for qualified people; no procedure is given here."
 )
-MAINS = (
+SHORT = (
+    "a short circuit of a battery burns skin and melts tools (NCVEC T0A01): take rings off, cover the posts, fuse at "
+    "the positive post, and connect the positive first and the negative last."
+)
+HYDROGEN = (
+    "lead-acid gives off hydrogen while it is charged, explosive from about 4 % in air: ventilate, no spark at the "
+    "posts, eye protection; acid burns. The maker's instructions and local rules decide."
+)
+LITHIUM = (
+    "never charge it below freezing, never with a charger for another kind, never when swollen, wet or damaged; keep "
+    "it where a fire can be dealt with. Its maker and your fire authority decide."
+)
+ROUTE = (
+    "keep cable away from airbags, pedals, fuel and hot or moving parts, use none of the vehicle's own circuits, and "
+    "never touch orange cable. The vehicle maker's guide for two-way radio decides; a workshop helps."
+)
+STARTING = (
+    "start the engine first, then switch the radio on: while it cranks the volts fall to half and less, and jump "
+    "afterwards. Take the radio's fuse out before a jump start."
+)
+RETURN = (
+    "if the negative lead comes loose, the current finds its way back through chassis, bracket and antenna cable: "
+    "check it every year."
+)
+CONVERTER = (
+    "it draws more from the battery the emptier that is, and it can be heard on the bands: listen with it on and off "
+    "before you rely on it. Mend thin wire first."
+)
+PANELS = (
+    "panels cannot be switched off in daylight: connect the battery to the controller first and the panel last. A "
+    "controller may be heard on the bands."
+)
+SUPPLY = (
     "leave the inside of the supply closed and its earth pin whole. Changes to outlets and circuits are for a "
     "licensed electrician; your local code decides."
 )
@@ -42,6 +75,26 @@ def cautions(case: Case, findings: tuple[Finding, ...]) -> tuple[Caution, ...]:
     return tuple(sorted(_all(case, findings), key=lambda one: order.index(one.word)))
 
 
+def _stored(feed: Feed) -> Iterator[Caution]:
+    """What a battery can do, on its own or in a vehicle."""
+    if feed.kind in (BATTERY, VEHICLE):
+        yield Caution("WARNING", feed.id, SHORT)
+    if feed.kind == VEHICLE:
+        yield Caution("WARNING", feed.id, ROUTE)
+        yield Caution("NOTICE", feed.id, STARTING)
+        yield Caution("NOTICE", feed.id, RETURN)
+    if feed.kind == BOOSTER:
+        yield Caution("NOTICE", feed.id, CONVERTER)
+    if feed.cell is None:
+        return
+    if feed.cell.chemistry.vents or feed.kind == VEHICLE:
+        yield Caution("WARNING", feed.id, HYDROGEN)
+    if not feed.cell.chemistry.is_lead:
+        yield Caution("WARNING", feed.id, LITHIUM)
+    if feed.cell.charged_by == SUN:
+        yield Caution("NOTICE", feed.id, PANELS)
+
+
 def _all(case: Case, findings: tuple[Finding, ...]) -> Iterator[Caution]:
     for finding in findings:
         if finding.outcome == UNSOUND and finding.rule in FIRE:
@@ -57,8 +110,10 @@ def _all(case: Case, findings: tuple[Finding, ...]) -> Iterator[Caution]:
                 draw.id,
                 "at 60 V and above the rules against electric shock change: ask a licensed electrician.",
             )
-    if case.feeds:
-        yield Caution("WARNING", case.feeds[0].id, MAINS)
+    for feed in [one for one in case.feeds if one.kind == MAINS][:1]:
+        yield Caution("WARNING", feed.id, SUPPLY)
+    for feed in case.feeds:
+        yield from _stored(feed)
     if case.leads:
         yield Caution("CAUTION", "leads", POLARITY)
         yield Caution("CAUTION", "leads", BLOWN)

@@ -19,13 +19,18 @@ class Verdict:
 
     station: Station
     case: Case
-    operating: Operating
+    faces: tuple[Operating, ...]
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
     choices: tuple[Choice, ...]
     on: tuple[Step, ...]
     off: tuple[Step, ...]
     items: tuple[Item, ...]
+
+    @property
+    def operating(self) -> Operating:
+        """The station on the first of the sources that a changeover chooses from, and mostly on the only one."""
+        return self.faces[0]
 
     @property
     def outcome(self) -> str:
@@ -36,6 +41,6 @@ class Verdict:
 def check(station: Station, shelf: Shelf, choices: tuple[Choice, ...] = ()) -> Verdict:
     """The verdict on ``station``: nothing is chosen, gaps stay gaps, ``choices`` are passed through."""
     case, assumptions = assume.complete(station, shelf)
-    operating = Operating(case)
+    faces = tuple(Operating(face) for face in case.faces)
     on, off = switching.order(case)
-    return Verdict(station, case, operating, book.judge(operating), assumptions, choices, on, off, bill.items(case))
+    return Verdict(station, case, faces, book.judge(faces), assumptions, choices, on, off, bill.items(case))

@@ -11,10 +11,15 @@ from engine.units import QuantityError, Spelled
 
 VOLTS, AMPS, SHARE = quantity(units.VOLTS), quantity(units.AMPS), quantity(units.SHARE)
 LENGTH, CELSIUS = quantity(units.LENGTH), quantity(units.CELSIUS)
+OHMS, WATTS = quantity(units.OHMS), quantity(units.WATTS)
+AMP_HOURS, HOURS = quantity(units.AMP_HOURS), quantity(units.HOURS)
 
 FOLLOWS = ("steady current", "steady power", "resistive")
 USES = ("fixed", "mobile", "battery", "amplifier")
 TECHNOLOGIES = ("linear", "switch-mode")
+SOURCES = (*TECHNOLOGIES, "vehicle", "battery", "booster")
+ENGINES = ("running", "off")
+REGIONS = ("North America", "United Kingdom", "elsewhere")
 WIRES = ("AWG", "metric")
 LAYOUTS = ("one lead each", "fused strip")
 LEGS = ("positive", "both")
@@ -70,10 +75,21 @@ def _together(raw: object) -> int:
     return int(value)
 
 
+def _degrees(raw: object) -> float:
+    if isinstance(raw, bool) or not isinstance(raw, (int, float)) or not -90 <= raw <= 90:
+        raise QuantityError(f"{raw} is not an angle", "write a plain number of degrees from -90 to 90")
+    return raw
+
+
+def _same(value: float) -> object:
+    return value
+
+
 FUSE = Shape(_fuse, lambda value: units.spell(value, units.AMPS), {"type": "string"}, units.AMPS)
 WINDOW = Shape(
     _window, lambda value: value.text or f"{value.lowest:.10g} to {value.highest:.10g} V", {"type": "string"}
 )
+DEGREES = Shape(_degrees, _same, {"type": "number", "minimum": -90, "maximum": 90})
 COUNT = Shape(_together, lambda value: value, {"type": "integer", "minimum": 2})
 
 NOTE = Field("note", TEXT, "a remark of your own; it is kept")
@@ -94,11 +110,24 @@ SITE: tuple[Field, ...] = (
     Field("wire", choice(*WIRES), "whether cable is bought in AWG or in mm²"),
     Field("layout", choice(*LAYOUTS), "one lead from the supply to each load, or through a fused strip"),
     Field("as_built", SHARE, "allowance on the resistance of every path, as built against as calculated"),
+    Field("region", choice(*REGIONS), "whose practice for two-way radio in vehicles is followed"),
 )
 WISHES: tuple[Field, ...] = (
     Field("budget", NUMBER, "the most to spend, in your own money"),
     Field("headroom", SHARE, "spare on the supply's continuous rating over the largest draw at once"),
     Field("prefer", choice(*PREFERENCES), "what decides between sound plans"),
+    Field("hours", HOURS, "how long it must work from a battery in one go"),
+)
+SUN: tuple[Field, ...] = (
+    Field("latitude", DEGREES, "latitude, degrees; south of the equator negative"),
+    Field("hours", HOURS, "peak sun hours of a day in the worst month"),
+    Field("tilt", DEGREES, "tilt of the panel from the horizontal, degrees"),
+    Field("days", NUMBER, "days without sun that the battery must carry"),
+    Field("operating", HOURS, "hours of operating in a day"),
+    Field("panel", NAME, "the class of panel, from the catalogue"),
+    Field("panels", NUMBER, "how many of them"),
+    Field("watts", WATTS, "nominal power of all panels, where no class is named"),
+    Field("controller", NAME, "the class of solar controller, from the catalogue"),
 )
 LOAD: tuple[Field, ...] = (
     Field("id", NAME, "a short name of your own", True),
@@ -122,8 +151,8 @@ LOAD: tuple[Field, ...] = (
 )
 SOURCE: tuple[Field, ...] = (
     Field("id", NAME, "a short name of your own", True),
-    Field("class", choice(*TECHNOLOGIES), "how the supply regulates", attr="technology"),
-    Field("part", NAME, "the class of supply, from the catalogue"),
+    Field("class", choice(*SOURCES), "how the supply regulates, or what else it is", attr="technology"),
+    Field("part", NAME, "the class of supply, vehicle, battery or booster, from the catalogue"),
     Field("volts", VOLTS, "set point at the output terminals"),
     Field("tolerance", SHARE, "how far the set point may be off"),
     Field("regulation", SHARE, "sag from no load to full load"),
@@ -138,6 +167,25 @@ SOURCE: tuple[Field, ...] = (
     Field("power_factor", SHARE, "real over apparent mains power"),
     Field("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
     Field("outlets", many(TEXT, 1), "posts and sockets on it"),
+    Field("engine", choice(*ENGINES), "a vehicle: whether you transmit with the engine off"),
+    Field("cranking", AMPS, "a vehicle: cold cranking current of its battery"),
+    Field("load_sensor", FLAG, "a vehicle: whether a sensor sits in the battery's negative lead"),
+    Field("chemistry", NAME, "a battery: its chemistry, from the catalogue"),
+    Field("amp_hours", AMP_HOURS, "a battery: its rated capacity"),
+    Field("temperature", CELSIUS, "a battery: its own temperature in the coldest hours of operating"),
+    Field("health", SHARE, "a battery: what age has left of its rated capacity"),
+    Field("charge", SHARE, "a battery: its charge at the start"),
+    Field("depth", SHARE, "a battery: how much of its capacity you are willing to draw"),
+    Field("ohms", OHMS, "resistance inside a battery, measured"),
+    Field("cut_off", VOLTS, "a booster: the input at which it stops"),
+    Field("charged_by", NAME, "a battery: the source that charges it, or sun"),
+    Field("charger", NAME, "a battery: the class of charger between; without one it hangs straight on that source"),
+    OWNED,
+    NOTE,
+)
+CHANGEOVER: tuple[Field, ...] = (
+    Field("id", NAME, "a short name of your own", True),
+    Field("part", NAME, "the class of changeover, from the catalogue"),
     OWNED,
     NOTE,
 )
@@ -165,6 +213,7 @@ RUN: tuple[Field, ...] = (
     Field("fuse_at", LENGTH, "distance of the fuse from the source"),
     Field("fuse_legs", choice(*LEGS), "which legs are fused"),
     Field("negative", choice(*NEGATIVES), "where the negative leg lands"),
+    Field("engine_space", LENGTH, "how much of it lies in the heat beside an engine, from its source on"),
     Field("contacts", many(TEXT, 2, 2), "the contact at the source end and at the load end"),
     OWNED,
     Field("kept", many(choice("copper", "fuse", "contacts")), "which of its parts are yours already"),

@@ -1,35 +1,84 @@
-"""Where leads go when the owner has not said: one from the supply to each load, or through a fused strip."""
+"""What feeds what when the owner has not said: the kind of source by the use, and where the leads go."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from engine.parts import Shelf
-from engine.station import Run, Source, Station, Strip
+from engine.station import Changeover, Run, Source, Station, Strip
 
-SUPPLY, STRIP = "supply", "strip"
+SUPPLY, STRIP, BATTERY, VEHICLE, BOOSTER, CHANGEOVER = "supply", "strip", "battery", "vehicle", "booster", "changeover"
 
 
 def lay_out(station: Station, shelf: Shelf) -> Station:
-    """The station with a source, and a run to every load that takes direct current; what is there is kept."""
-    sources = station.sources or (Source(free(SUPPLY, station)),)
-    station = replace(station, sources=sources)
+    """The station with its sources, and a run to every load that takes direct current; what is there is kept."""
+    station = _sources(station)
+    sources = station.sources
     fed = {run.end for run in station.runs if run.start is not None or len(sources) > 1}
     bare = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
+    station = _between(station)
     if not bare:
         return station
-    start = station.strips[0].id if station.strips else sources[0].id
+    hub = _hub(station)
+    start = station.strips[0].id if station.strips else hub
     added: list[Run] = []
     starts = dict.fromkeys(bare, start)
     if not station.strips and _through_strip(station, bare, shelf):
         station, starts = _strips(station, bare, shelf)
     for strip in station.strips:
         if strip.id not in fed:
-            added.append(Run(free(f"{strip.id}-feed", station), sources[0].id, strip.id))
+            added.append(Run(free(f"{strip.id}-feed", station), hub, strip.id))
     there = {run.end for run in station.runs}
     added += [Run(free(f"{one}-lead", station), starts[one], one) for one in bare if one not in there]
     kept = [replace(run, start=starts.get(run.end, start)) if run.start is None else run for run in station.runs]
     return replace(station, runs=(*kept, *added))
+
+
+def _sources(station: Station) -> Station:
+    """The station with a source of the kind that its use asks for, where it has none."""
+    if station.sources:
+        return station
+    if station.use == "mobile":
+        return replace(station, sources=(Source(free(VEHICLE, station), technology=VEHICLE),))
+    if station.use == "battery":
+        return replace(station, sources=(_battery(station),))
+    supply = Source(free(SUPPLY, station))
+    if station.wishes.hours is None:
+        return replace(station, sources=(supply,))
+    battery = _battery(station, supply.id)
+    change = Changeover(free(CHANGEOVER, station))
+    return replace(station, sources=(supply, battery), changeovers=(*station.changeovers, change))
+
+
+def _battery(station: Station, charged_by: str | None = None) -> Source:
+    charged_by = "sun" if station.sun else charged_by
+    return Source(free(BATTERY, station), technology=BATTERY, charged_by=charged_by)
+
+
+def _between(station: Station) -> Station:
+    """The station with the leads into its changeover and its booster, where they are not described."""
+    into = {(run.start, run.end) for run in station.runs}
+    fed = {run.end for run in station.runs}
+    added = []
+    for change in station.changeovers:
+        ways = [one for one in station.sources if one.technology != BOOSTER][:2]
+        if change.id not in fed:
+            added += [
+                Run(free(f"{one.id}-feed", station), one.id, change.id)
+                for one in ways
+                if (one.id, change.id) not in into
+            ]
+    for one in station.sources:
+        if one.technology == BOOSTER and one.id not in fed:
+            origin = station.changeovers[0].id if station.changeovers else station.sources[0].id
+            added.append(Run(free(f"{one.id}-feed", station), origin, one.id))
+    return replace(station, runs=(*station.runs, *added))
+
+
+def _hub(station: Station) -> str:
+    """What the loads hang on: a booster before a changeover before the first source."""
+    booster = next((one.id for one in station.sources if one.technology == BOOSTER), None)
+    return booster or (station.changeovers[0].id if station.changeovers else station.sources[0].id)
 
 
 def _strips(station: Station, bare: list[str], shelf: Shelf) -> tuple[Station, dict[str, str]]:
@@ -64,3 +113,13 @@ def free(name: str, station: Station) -> str:
         number += 1
         found = f"{name[:36]}-{number}"
     return found
+
+
+def with_booster(station: Station, part: str) -> Station:
+    """The laid-out station with a booster between its source and everything that hung on it."""
+    name = free(BOOSTER, station)
+    origin = station.changeovers[0].id if station.changeovers else station.sources[0].id
+    runs = tuple(replace(one, start=name) if one.start == origin else one for one in station.runs)
+    feed = Run(free(f"{name}-feed", station), origin, name)
+    sources = (*station.sources, Source(name, technology=BOOSTER, part=part))
+    return replace(station, sources=sources, runs=(feed, *runs))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.case import Case, Feed
+from engine.case import BOOSTER, Case, Cell, Feed
 
 
 @dataclass(frozen=True)
@@ -22,6 +22,10 @@ def musts(case: Case) -> tuple[Must, ...]:
 
 
 def _lines(feed: Feed) -> tuple[Must, ...]:
+    if feed.cell is not None:
+        return _battery(feed, feed.cell)
+    if feed.kind == BOOSTER:
+        return _booster(feed)
     rows = (
         (
             f"{feed.continuous:g} A continuous, {feed.peak:g} A while keyed",
@@ -43,5 +47,29 @@ def _lines(feed: Feed) -> tuple[Must, ...]:
             "red and black outlets that cannot be taken for each other",
             "a radio connected in reverse shorts its protective diode; only the fuse in its lead then saves the wiring",
         ),
+    )
+    return tuple(Must(feed.id, what, why) for what, why in rows)
+
+
+def _battery(feed: Feed, cell: Cell) -> tuple[Must, ...]:
+    hours = f"{cell.chemistry.hours:g}-hour rate"
+    rows = [
+        (f"{cell.amp_hours:g} Ah at the {hours}", "the same battery is given more ampere-hours at a slower rate"),
+        (
+            f"{feed.continuous:g} A for hours and {feed.peak:g} A while keyed",
+            "a smaller board cuts off at key-down, however full it is" if cell.board else "thin plates sag and age",
+        ),
+        ("a charger made for its kind", f"{cell.chemistry.title} wants other volts than its cousins"),
+    ]
+    if cell.board:
+        rows.append(("a board that refuses to charge below freezing", "charging frozen lithium ruins it and may burn"))
+    return tuple(Must(feed.id, what, why) for what, why in rows)
+
+
+def _booster(feed: Feed) -> tuple[Must, ...]:
+    rows = (
+        (f"{feed.volts:g} V at {feed.peak:g} A while keyed", "the number on its front is often the input"),
+        ("a cut-off that suits the battery", "10.5 V or more for lead-acid: a booster empties a battery without mercy"),
+        ("quiet on the bands, or returnable", "a converter beside a receiver can be heard"),
     )
     return tuple(Must(feed.id, what, why) for what, why in rows)

@@ -10,10 +10,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from engine.case import Case, Draw, Feed, Lead, Piece
-from engine.parts import Span
-from engine.physics import circuit, copper, duty, fuses
+from engine.case import HIGHEST, LOWEST, MIDDLE, Case, Corner, Draw, Feed, Lead, Piece
+from engine.parts import Changeover, Span
+from engine.physics import circuit, convert, copper, duty, fuses
+
+if TYPE_CHECKING:
+    from engine.endurance import Endurance
 
 STEADY_CURRENT, STEADY_POWER, RESISTIVE = "steady current", "steady power", "resistive"
 ROOM = 22.0
@@ -26,33 +30,35 @@ class Condition:
 
     name: str
     says: str
-    volts: Callable[[Feed], float]
     draws: Callable[[Span], float]
     worst: bool
 
 
 LIGHT = Condition(
-    "light",
-    "set point at its highest, small draws, cold copper",
-    lambda feed: feed.highest_volts,
+    HIGHEST,
+    "source at its highest, small draws, cold copper",
     lambda span: span.low,
     False,
 )
 USUAL = Condition(
-    "usual",
-    "set point as set, usual draws",
-    lambda feed: feed.volts * (1 - feed.regulation / 2),
+    MIDDLE,
+    "source as it usually is, usual draws",
     lambda span: span.usual,
     False,
 )
 SAGGING = Condition(
-    "sagging",
-    "set point at its lowest and full-load sag, largest draws, hot copper",
-    lambda feed: feed.lowest_volts,
+    LOWEST,
+    "source at its lowest, largest draws, hot copper",
     lambda span: span.high,
     True,
 )
 CONDITIONS = (LIGHT, USUAL, SAGGING)
+
+
+def own_condition(corner: Corner) -> Condition:
+    """A condition that only one kind of source has, with usual draws and copper."""
+    return Condition(corner.name, corner.says, USUAL.draws, False)
+
 
 RESTING, RECEIVE = "resting", "receive"
 
@@ -107,6 +113,7 @@ class Demand:
         self.keyed_together = case.keyed_together
         self.served = case.served
         self._worst: dict[tuple[str, str], tuple[float, State]] = {}
+        self.endurances: dict[tuple[object, ...], Endurance] = {}
 
     @cached_property
     def states(self) -> tuple[State, ...]:
@@ -134,6 +141,8 @@ class Demand:
 
     def amps(self, draw: Draw, state: State, condition: Condition) -> float:
         """Current [A] at nominal volts that ``draw`` takes in a state and condition."""
+        if draw.converts:
+            return self._through(draw, state, lambda one, doing: self.amps(one, doing, condition))
         if state.name == RESTING:
             return draw.rest
         if draw.id in state.keyed and draw.transmit:
@@ -142,6 +151,8 @@ class Demand:
 
     def heating(self, draw: Draw, state: State) -> float:
         """Largest heating current [A] of ``draw`` during an over, at the worst volts inside its window."""
+        if draw.converts:
+            return self._through(draw, state, self.heating) * _swell(draw)
         amps = self.amps(draw, state, SAGGING)
         if draw.id in state.keyed and draw.transmit:
             amps = duty.keyed_rms(draw.receive.high, max(draw.transmit.high, draw.receive.high), draw.mode.duty)
@@ -149,7 +160,14 @@ class Demand:
 
     def peak(self, draw: Draw, state: State) -> float:
         """Largest current [A] of ``draw`` in ``state``, at the worst volts inside its window."""
+        if draw.converts:
+            return self._through(draw, state, self.peak) * _swell(draw)
         return self.amps(draw, state, SAGGING) * _swell(draw)
+
+    def _through(self, draw: Draw, state: State, measure: Callable[[Draw, State], float]) -> float:
+        """Current [A] at nominal volts that a booster takes for what it feeds."""
+        watts = self.total(draw.converts, state, measure) * draw.output_volts
+        return convert.input_watts(watts, draw.efficiency, draw.idle) / draw.nominal
 
     def worst_peak(self, part: str) -> tuple[float, State]:
         """The largest current [A] that ``part`` carries at once, and the state that gives it."""
@@ -221,13 +239,9 @@ class Operating:
 
 def _stretch(operating: Operating, lead: Lead, condition: Condition) -> Stretch:
     case = operating.case
-    ambient = (
-        lead.ambient if condition.worst else (case.place.coldest if condition is LIGHT else min(ROOM, lead.ambient))
-    )
-    celsius, loop = ambient, 0.0
-    heating = operating.demand.worst_heating(lead.id)[0] if condition.worst else 0.0
+    celsius, loop = _air(operating, lead, condition), 0.0
     for piece in lead.pieces:
-        warm = piece_celsius(lead, piece, heating) if condition.worst else ambient
+        warm = piece_warmth(operating, lead, piece, condition)
         at = min(warm, piece.insulation.celsius * 2)
         loop += (
             copper.loop_ohms(copper.ohms_per_metre(piece.conductor.ohms_per_metre, at), piece.length) / lead.parallel
@@ -242,12 +256,27 @@ def _stretch(operating: Operating, lead: Lead, condition: Condition) -> Stretch:
     return Stretch(loop, fuse, contacts, celsius, case.limits.as_built if condition.worst else 0.0)
 
 
+def _air(operating: Operating, lead: Lead, condition: Condition) -> float:
+    """The air [°C] around a lead in one condition."""
+    if condition.worst:
+        return lead.ambient
+    return operating.case.place.coldest if condition is LIGHT else min(ROOM, lead.ambient)
+
+
+def piece_warmth(operating: Operating, lead: Lead, piece: Piece, condition: Condition) -> float:
+    """Temperature [°C] of a piece in one condition: heated by its own current only in the worst."""
+    if condition.worst:
+        return piece_celsius(lead, piece, operating.demand.worst_heating(lead.id)[0])
+    air = _air(operating, lead, condition)
+    return air if condition is LIGHT or piece.ambient is None else (air + piece.ambient) / 2
+
+
 def piece_celsius(lead: Lead, piece: Piece, amps: float) -> float:
     """Temperature [°C] of one piece of the lead under a heating current, in the lead's own air."""
     table, side_by_side = piece.conductor.ampacity, lead.parallel
     each = copper.ampacity(table, piece.insulation.celsius, conductors=lead.together * side_by_side)
     column = copper.column(table, piece.insulation.celsius) or piece.insulation.celsius
-    return copper.temperature(amps, each * side_by_side, column, lead.ambient)
+    return copper.temperature(amps, each * side_by_side, column, lead.air(piece))
 
 
 def _solve(operating: Operating, state: State, condition: Condition) -> Point:
@@ -261,37 +290,58 @@ def _solve(operating: Operating, state: State, condition: Condition) -> Point:
 
 def _solve_source(operating: Operating, feed: Feed, point: Point) -> bool:
     case, condition = operating.case, point.condition
-    order = _outward(case, feed.id)
-    index = {feed.id: 0} | {lead.end: number + 1 for number, lead in enumerate(order)}
-    branches = []
-    for lead in order:
-        draw = case.draw.get(lead.end)
-        amps, siemens, watts = _demand(operating, draw, point.state, condition) if draw else (0.0, 0.0, 0.0)
-        ohms = operating.stretch(lead, condition).ohms
-        branches.append(circuit.Branch(index[lead.start], ohms, amps, siemens, watts))
-    volts = condition.volts(feed)
-    found = circuit.solve(volts, branches)
+    order, corner = outward(case, feed.id), feed.corner(condition.name)
+    branches = source_branches(operating, order, feed.id, point.state, condition, corner.ohms)
+    fixed = fixed_drop(case, order, condition)
+    found = circuit.solve(corner.volts - fixed, branches)
     if found is None:
         return False
-    point.volts[feed.id] = volts
-    point.amps[feed.id] = 0.0
-    for number, lead in enumerate(order):
+    point.volts[feed.id] = found.volts[1] + fixed
+    point.amps[feed.id] = found.through[0]
+    for number, lead in enumerate(order, 1):
         point.volts[lead.end] = found.volts[number + 1]
         point.amps[lead.end] = found.drawn[number]
         point.through[lead.id] = found.through[number]
         point.drop[lead.id] = found.through[number] * branches[number].ohms
-        if lead.start == feed.id:
-            point.amps[feed.id] += found.through[number]
+        if changeover_of(case, lead):
+            point.drop[lead.id] += fixed
     return True
 
 
-def _outward(case: Case, source: str) -> list[Lead]:
-    """The leads of one source, each after the lead that feeds it."""
+def changeover_of(case: Case, lead: Lead) -> Changeover | None:
+    """The changeover in which a lead ends."""
+    hub = case.hub.get(lead.end)
+    return hub.changeover if hub else None
+
+
+def fixed_drop(case: Case, order: list[Lead], condition: Condition) -> float:
+    """Volts that a changeover of diodes takes of everything behind a source; all its loads are taken as behind it."""
+    parts = [changeover_of(case, lead) for lead in order]
+    return max((condition.draws(part.drop) for part in parts if part), default=0.0)
+
+
+def source_branches(
+    operating: Operating, order: list[Lead], source: str, state: State, condition: Condition, ohms: float
+) -> list[circuit.Branch]:
+    """The tree of one source for the solver; its first branch is the source's own resistance [Ω]."""
+    index = {source: 1} | {lead.end: number + 2 for number, lead in enumerate(order)}
+    branches = [circuit.Branch(0, ohms)]
+    for lead in order:
+        draw = operating.case.draw.get(lead.end)
+        amps, siemens, watts = _demand(operating, draw, state, condition) if draw else (0.0, 0.0, 0.0)
+        part = changeover_of(operating.case, lead)
+        stretch = operating.stretch(lead, condition).ohms + (part.ohms if part else 0.0)
+        branches.append(circuit.Branch(index[lead.start], stretch, amps, siemens, watts))
+    return branches
+
+
+def outward(case: Case, source: str) -> list[Lead]:
+    """The leads of one source, each after the lead that feeds it; what a booster feeds is not among them."""
     order, reached, changed = [], {source}, True
     while changed:
         fresh = [lead for lead in case.leads if lead.start in reached and lead.end not in reached]
         order += fresh
-        reached |= {lead.end for lead in fresh}
+        reached |= {lead.end for lead in fresh} - set(case.feed)
         changed = bool(fresh)
     return order
 

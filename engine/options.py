@@ -7,14 +7,15 @@ import itertools
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import cache
 from typing import Generic, TypeVar
 
-from engine import assume
-from engine.assume import Notebook
+from engine import sources
 from engine.bill import lead_price
-from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead, Piece
-from engine.parts import Shelf, Supply
+from engine.case import BATTERY, CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead, Piece
+from engine.notebook import Notebook
+from engine.parts import Battery, Shelf, Supply
+from engine.physics import fuses
+from engine.sources import Where
 from engine.station import Source, Station
 
 Cost = tuple[float, ...]
@@ -51,7 +52,7 @@ class Pricing:
 
     def lead(self, lead: Lead) -> Cost:
         """The cost of a lead as far as it is filled."""
-        grams = lead.conductor.grams_per_metre * 2 * lead.pieces[0].length if lead.conductor else 0.0
+        grams = lead.conductor.grams_per_metre * 2 * lead.bought_length if lead.conductor else 0.0
         loose = sum(1 for one in lead.contacts or () if not one.locks)
         rating = (lead.fuse_rating or 0.0) / 1e6
         return self._order(lead_price(lead).usual, grams / 1000, 0.0, loose + rating)
@@ -68,8 +69,22 @@ class Pricing:
         return (price, last, kilograms, noise)
 
 
-def supplies(source: Source, shelf: Shelf) -> list[Supply]:
-    """The catalogue's supplies that agree with what the owner said of the source."""
+def rows(source: Source, shelf: Shelf) -> list[Supply] | list[Battery]:
+    """The catalogue's supplies, or its batteries, that agree with what the owner said of the source."""
+    return _batteries(source, shelf) if sources.kind(source, shelf) == BATTERY else _supplies(source, shelf)
+
+
+def _batteries(source: Source, shelf: Shelf) -> list[Battery]:
+    return [
+        row
+        for row in shelf.batteries.values()
+        if source.part in (None, row.id)
+        and source.chemistry in (None, row.chemistry)
+        and source.amp_hours in (None, row.amp_hours)
+    ]
+
+
+def _supplies(source: Source, shelf: Shelf) -> list[Supply]:
     found = []
     for row in shelf.supplies.values():
         if source.part not in (None, row.id) or source.technology not in (None, row.technology):
@@ -84,12 +99,22 @@ def _gives(row: Supply, volts: float) -> bool:
     return row.lowest <= volts <= row.highest if row.adjustable else abs(row.volts - volts) < 0.05
 
 
-def feeds(station: Station, id_: str, shelf: Shelf, pricing: Pricing, own: Feed | None = None) -> list[Option[Feed]]:
+def feeds(station: Station, id_: str, where: Where, pricing: Pricing, own: Feed | None = None) -> list[Option[Feed]]:
     """Every supply that could stand at an open source, cheapest first; ``own`` is the one that stands there today."""
-    source = Source(id_) if own else next(one for one in station.sources if one.id == id_)
+    source = next((one for one in station.sources if one.id == id_), Source(id_))
+    source = _unowned(source, where.shelf) if own else source
     made = [own] if own else []
-    made += [assume.feed(replace(source, part=row.id), row, Notebook()) for row in supplies(source, shelf)]
+    found = rows(source, where.shelf)
+    made += [sources.feed(replace(source, part=row.id), where, Notebook()) for row in found]
     return _sorted((Option(pricing.feed(one), one) for one in made), lambda one: one.title)
+
+
+def _unowned(source: Source, shelf: Shelf) -> Source:
+    """A source of the same kind about which nothing else is said: what stands there may be replaced."""
+    if sources.kind(source, shelf) != BATTERY:
+        return Source(source.id)
+    keep = ("technology", "temperature", "depth", "charged_by", "charger")
+    return Source(source.id, **{name: getattr(source, name) for name in keep})
 
 
 def hubs(case: Case, id_: str, shelf: Shelf, pricing: Pricing, own: Hub | None = None) -> list[Option[Hub]]:
@@ -175,19 +200,19 @@ def gaps(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool, own: Lead
     """
     empty = bare(lead)
     copper = [with_copper(empty, lead)] if lead.conductor else _coppers(case, lead, shelf, insulation_given)
-    fuses = [with_fuse(empty, lead)]
+    guards = [with_fuse(empty, lead)]
     if lead.fuse_rating is None:
         every = ((family, rating) for family in shelf.fuses.values() for rating in family.ratings)
-        fuses = [replace(empty, fuse_type=family, fuse_rating=rating) for family, rating in every]
+        guards = [replace(empty, fuse_type=family, fuse_rating=rating) for family, rating in every]
     contacts = [with_contacts(empty, lead)]
     if lead.contacts is None:
         pairs = itertools.product(shelf.contacts.values(), repeat=2)
         contacts = [replace(empty, contacts=(first, second)) for first, second in pairs]
     if own is not None:
         copper += [with_copper(empty, own)] if own.conductor else []
-        fuses += [with_fuse(empty, own)] if own.fuse_rating else []
+        guards += [with_fuse(empty, own)] if own.fuse_rating else []
         contacts += [with_contacts(empty, own)] if own.contacts else []
-    return Gaps(tuple(copper), tuple(fuses), tuple(contacts))
+    return Gaps(tuple(copper), tuple(guards), tuple(contacts))
 
 
 def _coppers(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> list[Lead]:
@@ -217,25 +242,46 @@ def leads(open_: Gaps, pricing: Pricing, keep: Keep, bears: Keep) -> Iterator[Op
     ``keep`` asks the rules that need no solution, of a lead that may still have gaps; ``bears`` asks those that do.
     A part that is refused alone, with everything else open and at its best, is refused in every company.
     """
-    parts = [
+    wires, guards, ends = (
         _sorted((Option(pricing.lead(one), one) for one in made if keep(one)), _name)
         for made in (open_.copper, open_.fuses, open_.contacts)
-    ]
-    asked = _Asked(keep, bears)
+    )
+    if not (wires and guards and ends):
+        return
+    asked, least = _Asked(keep, bears), add(guards[0].cost, ends[0].cost)
+    heap: list[tuple[Cost, int, Iterator[Option[Lead]], Option[Lead] | None]] = []
+    tick = itertools.count()
+    for wire in wires:
+        heapq.heappush(heap, (add(wire.cost, least), next(tick), asked.fillings(wire, guards, ends), None))
+    while heap:
+        _, _, more, option = heapq.heappop(heap)
+        if option is not None and keep(option.item) and bears(option.item):
+            yield option
+        after = next(more, None)
+        if after is not None:
+            heapq.heappush(heap, (after.cost, next(tick), more, after))
 
-    @cache
-    def alive(place: int) -> bool:
-        wire = parts[0][place].item
-        taken = any(asked.ended(wire, end.item) for end in parts[2])
-        return taken and asked.wire(wire) and any(asked.fused(wire, guard.item) for guard in parts[1])
 
-    for cost, places in rising([[option.cost for option in made] for made in parts], alive):
-        wire, guard, end = (made[place].item for made, place in zip(parts, places, strict=True))
-        if not (asked.fused(wire, guard) and asked.ended(wire, end)):
-            continue
-        one = with_contacts(with_fuse(wire, guard), end)
-        if keep(one) and bears(one):
-            yield Option(cost, one)
+def _fuse_ohms(guard: Lead) -> float:
+    return fuses.ohms(guard.fuse_rating, guard.fuse_type.drop) if guard.fuse_type and guard.fuse_rating else 0.0
+
+
+def _contact_ohms(end: Lead) -> float:
+    return sum(one.ohms for one in end.contacts or ())
+
+
+def stoutest(open_: Gaps, keep: Keep, ohms: Callable[[Lead], float]) -> Lead | None:
+    """The filling that loses least among those that the rules keep that need no solution; None where there is none."""
+    asked, best = _Asked(keep, lambda _: True), list[Lead]()
+    guards = [Option(ZERO, one) for one in open_.fuses if keep(one)]
+    ends = [Option(ZERO, one) for one in open_.contacts if keep(one)]
+    for wire in filter(keep, open_.copper):
+        goes = [one.item for one in ends if asked.ended(wire, one.item)]
+        held = [one.item for one in guards if goes and asked.fused(wire, one.item)]
+        if goes and held:
+            fused = with_fuse(wire, min(held, key=_fuse_ohms))
+            best.append(with_contacts(fused, min(goes, key=_contact_ohms)))
+    return min(best, key=ohms, default=None)
 
 
 class _Asked:
@@ -259,6 +305,24 @@ class _Asked:
                 self._too_thin[kind] = area
         return self._known[key]
 
+    def fillings(
+        self, wire: Option[Lead], guards: list[Option[Lead]], ends: list[Option[Lead]]
+    ) -> Iterator[Option[Lead]]:
+        """The fuses and contacts that go with one wire, cheapest first; none where even the best give too few volts."""
+        if not self.wire(wire.item):
+            return
+        goes = [end for end in ends if self.ended(wire.item, end.item)]
+        held = [guard for guard in guards if goes and self.fused(wire.item, guard.item)]
+        if not goes or not held:
+            return
+        guard = min((one.item for one in held), key=_fuse_ohms)
+        end = min((one.item for one in goes), key=_contact_ohms)
+        if not self.bears(with_contacts(with_fuse(wire.item, guard), end)):
+            return
+        for cost, (first, second) in rising([[one.cost for one in held], [one.cost for one in goes]]):
+            lead = with_contacts(with_fuse(wire.item, held[first].item), goes[second].item)
+            yield Option(add(wire.cost, cost), lead)
+
     def fused(self, wire: Lead, guard: Lead) -> bool:
         """Whether the rules keep this wire with this fuse."""
         key = (id(wire), id(guard))
@@ -274,13 +338,8 @@ class _Asked:
         return self._known[key]
 
 
-def rising(
-    costs: list[list[Cost]], alive: Callable[[int], bool] = lambda place: True
-) -> Iterator[tuple[Cost, tuple[int, ...]]]:
-    """The places of one item from each sorted list, in rising order of their summed cost.
-
-    Items of the first list that are not ``alive`` are passed over in every company, and asked about once each.
-    """
+def rising(costs: list[list[Cost]]) -> Iterator[tuple[Cost, tuple[int, ...]]]:
+    """The places of one item from each sorted list, in rising order of their summed cost."""
     if not all(costs):
         return
     first = (0,) * len(costs)
@@ -288,10 +347,8 @@ def rising(
     seen = {first}
     while heap:
         cost, places = heapq.heappop(heap)
-        lives = alive(places[0])
-        if lives:
-            yield cost, places
-        for at, place in enumerate(places if lives else places[:1]):
+        yield cost, places
+        for at, place in enumerate(places):
             after = (*places[:at], place + 1, *places[at + 1 :])
             if place + 1 < len(costs[at]) and after not in seen:
                 seen.add(after)

@@ -157,6 +157,85 @@ class Supply:
 
 
 @dataclass(frozen=True)
+class Chemistry:
+    """A kind of 12 V class battery. Volts of the whole battery, rested at 25 °C.
+
+    ``open_circuit``: (state of charge, lowest, usual, highest V); ``ohm_ah``: resistance inside times capacity [Ω·Ah];
+    ``peukert``: exponent on the rating of ``hours``; ``cold`` and ``cold_ohms``: (°C, factor) on the Ah needed and on
+    the resistance; ``depth``: share drawn for long life; ``cut_off`` [V]; ``absorption`` and ``float_volts`` [V] with
+    ``slope`` [V/K]; ``charge_from`` [°C]; ``charge_share``: greatest charging current over capacity [1/h].
+    """
+
+    id: str
+    title: str
+    family: str
+    cells: float
+    open_circuit: tuple[tuple[float, float, float, float], ...]
+    ohm_ah: Span
+    peukert: Span
+    hours: float
+    cold: tuple[tuple[float, float], ...]
+    cold_ohms: tuple[tuple[float, float], ...]
+    depth: float
+    cut_off: float
+    absorption: tuple[float, float]
+    slope: float
+    charge_from: float
+    charge_share: float
+    watt_hours_per_kilogram: float
+    vents: bool
+    note: str
+    source: str
+    float_volts: tuple[float, float] | None = None
+
+    @property
+    def is_lead(self) -> bool:
+        """Whether it is a lead-acid battery."""
+        return self.family == "lead-acid"
+
+
+@dataclass(frozen=True)
+class Battery:
+    """A class and size of battery that can be bought: capacity [Ah], discharge currents [A], ``board`` cuts it off."""
+
+    id: str
+    title: str
+    chemistry: str
+    amp_hours: float
+    continuous: float
+    peak: float
+    board: bool
+    kilograms: float
+    outlets: tuple[str, ...]
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Vehicle:
+    """A class of vehicle as a source: volts at its battery's posts, nothing drawn, and the resistance behind them.
+
+    ``rested`` with the engine off, ``running``, ``charging`` hard in the cold, ``starting`` [V]; ``ohms`` inside [Ω];
+    ``cranking`` [A] sets the fault level; ``spare`` [A] is what its alternator leaves over; ``standby`` [Ah] may be
+    drawn with the engine off before it does not start.
+    """
+
+    id: str
+    title: str
+    rested: Span
+    running: Span
+    charging: float
+    starting: Span
+    ohms: Span
+    cranking: float
+    spare: float
+    standby: float
+    outlets: tuple[str, ...]
+    note: str
+    source: str
+
+
+@dataclass(frozen=True)
 class Equipment:
     """A class of equipment: voltage window [V] and direct current drawn [A], each current with its spread."""
 
@@ -329,6 +408,11 @@ class Limits:
     hottest: float
     contact_watts: float
     joint_ohms: float
+    vehicle_lead: float
+    engine_space: float
+    engine_celsius: float
+    health: float
+    standby_days: float
     insulation: str
     source: str
 
@@ -345,6 +429,9 @@ class Shelf:
     strips: Mapping[str, Strip]
     equipment: Mapping[str, Equipment]
     modes: Mapping[str, Mode]
+    chemistries: Mapping[str, Chemistry]
+    batteries: Mapping[str, Battery]
+    vehicles: Mapping[str, Vehicle]
     changeovers: Mapping[str, Changeover]
     boosters: Mapping[str, Booster]
     chargers: Mapping[str, Charger]

@@ -5,21 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from engine import assume, keys, reasons
+from engine import assume, reasons
 from engine.case import Case, Feed, Hub, Lead
 from engine.check import Verdict, check
 from engine.fields import Problem, Problems
 from engine.layout import lay_out
 from engine.operating import Operating
-from engine.parts import Shelf
+from engine.parts import Changeover, Shelf
 from engine.rules import book
 from engine.search import Search, Stop, eased, has_gaps, seek
 from engine.station import Run, Source, Station
-from engine.units import AMPS, CELSIUS, LENGTH, VOLTS, Kind, Spelled, show
-from engine.verdict import Choice
-
-ATTRIBUTE = {one.key: one.name for one in (*keys.SOURCE, *keys.STRIP, *keys.RUN)}
-OTHER_USES = ("mobile", "battery")
+from engine.variants import boosters, changeovers, chosen, needs_booster, refusal, with_filled, without
+from engine.verdict import UNSOUND, Choice, Refused
+from engine.written import ATTRIBUTE, run_keys, source_keys
 
 
 @dataclass(frozen=True)
@@ -52,7 +50,19 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     """
     plannable(station)
     laid = lay_out(station, shelf)
+    if any(one.part is None for one in laid.changeovers):
+        return _with_changeover(laid, shelf, kept, stop)
+    made = _plan(laid, shelf, kept, stop)
+    if not needs_booster(made.verdict.station, shelf, made.verdict.findings):
+        return made
+    return _with_booster(made, laid, shelf, kept, stop)
+
+
+def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+    """The plan of a station in which everything has its place."""
     case, _ = assume.complete(laid, shelf)
+    if len(case.faces) > 1 and has_gaps(case):
+        return _by_faces(laid, case, shelf, kept, stop)
     if not has_gaps(case):
         return Plan(check(laid, shelf, kept), tuple(_unmet(Search(laid, case, shelf))))
     search, found = seek(laid, case, shelf, stop=stop)
@@ -63,9 +73,79 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     return Plan(check(filled, shelf, (*kept, *choices)), (*eased(search), *_unmet(search)), ease=search.ease)
 
 
+def _by_faces(laid: Station, case: Case, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+    """The plan of a station with a changeover: on its battery first, where volts are few, then on its supply.
+
+    What lies beyond the changeover is chosen for the battery and stands when the supply is chosen.
+    """
+    order = sorted((face.only for face in case.faces), key=lambda one: case.feed[one].cell is None)
+    choices, notes, ease = list(kept), list[str](), 0
+    for source in order:
+        others = set(order) - {source}
+        made = _plan(without(laid, others), shelf, (), stop)
+        if not made.complete:
+            said = [f"on {source}: {one}" for one in made.notes]
+            return Plan(check(laid, shelf, kept), tuple(said), complete=False)
+        laid = with_filled(laid, made.verdict.station)
+        choices += made.verdict.choices
+        notes += [f"on {source}: {one}" for one in made.notes]
+        ease = max(ease, made.ease)
+    return Plan(check(laid, shelf, tuple(choices)), tuple(notes), ease=ease)
+
+
+def rank(made: Plan) -> tuple[bool, bool, int, float]:
+    """What makes one plan better than another: possible, nothing unsound, more margins kept, cheaper."""
+    cost = sum(item.low + item.high for item in made.verdict.items)
+    return not made.complete, made.verdict.outcome == UNSOUND, made.ease, cost
+
+
+def _with_changeover(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+    """The best plan over the changeovers on the shelf; the first that keeps every margin ends it."""
+    best: tuple[Plan, Changeover] | None = None
+    refused: list[Refused] = []
+    for row, station in changeovers(laid, shelf):
+        made = _plan(station, shelf, kept, stop)
+        if best is None or rank(made) < rank(best[0]):
+            best = made, row
+        if made.complete and not made.ease and made.verdict.outcome != UNSOUND:
+            break
+        why = refusal(row, made.verdict.findings)
+        refused += [why] if why else []
+    if best is None:
+        note = "no changeover on the shelf passes what the station draws: split the loads"
+        return Plan(check(laid, shelf, kept), (note,), complete=False)
+    made, row = best
+    because = f"it passes what is drawn at once and its own loss, {row.ohms * 1000:.0f} mΩ, leaves volts enough"
+    about = next(one.id for one in laid.changeovers if one.part is None)
+    return _and(made, chosen(about, row, because, refused, ("part",)))
+
+
+def _with_booster(made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+    """The plan behind a booster where that keeps what the plan without one does not."""
+    for row, station in boosters(laid, shelf):
+        other = _plan(station, shelf, kept, stop)
+        if rank(other)[:3] < rank(made)[:3]:
+            low = next((one for one in made.verdict.findings if one.rule == "window-floor"), None)
+            said = f"a booster holds the volts up; without it: {low.says if low else 'the volts are too low'}"
+            name = other.verdict.station.sources[-1].id
+            choice = chosen(name, row, said, [], ("class", "part"))
+            return replace(_and(other, choice), notes=(said, *other.notes))
+    note = "no booster on the shelf helps: shorter or thicker leads, lower power, or a larger battery"
+    return made if made.complete and made.verdict.outcome != UNSOUND else replace(made, notes=(*made.notes, note))
+
+
+def _and(made: Plan, choice: Choice) -> Plan:
+    """The plan with one more choice."""
+    return replace(made, verdict=replace(made.verdict, choices=(*made.verdict.choices, choice)))
+
+
 def _unmet(search: Search) -> list[str]:
     """What is broken by what is fixed already, in words."""
-    broken = [one for one in book.judge(Operating(search.case)) if (one.rule, one.about) in search.hopeless]
+    broken = [
+        one
+        for one in book.judge([Operating(face) for face in search.case.faces])
+        if (one.rule, one.about) in search.hopeless
+    ]
     lines = [f"given as it is, and not the plan's to mend: {one.says}" for one in broken]
     return [*lines, "upgrade replaces what the rules refuse"] if lines else []
 
@@ -74,11 +154,8 @@ def plannable(station: Station) -> None:
     """Refuse what cannot be planned.
 
     Raises:
-        Problems: another use than from the mains, or no load.
+        Problems: no load, or nothing known of one.
     """
-    if station.use in OTHER_USES and not station.sources:
-        what = f"{station.use!r} stations are not planned yet: only supplies fed from the mains are on the shelf"
-        raise Problems([Problem("use", what, 'write use = "fixed", or describe the source and use check')])
     bare = [one.id for one in station.loads if not (one.equipment or one.receive or one.transmit or one.busy)]
     if bare:
         what = f"nothing is known of what {', '.join(bare)} draws"
@@ -108,35 +185,6 @@ def written(station: Station, part: Feed | Hub | Lead) -> dict[str, Any]:
 
 def _absent(record: Source | Run, values: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in values.items() if getattr(record, key) is None}
-
-
-def source_keys(feed: Feed) -> dict[str, Any]:
-    """What a plan writes of a chosen supply."""
-    return {
-        "part": feed.part,
-        "technology": feed.technology,
-        "volts": _spelled(feed.volts, VOLTS),
-        "continuous": _spelled(feed.continuous, AMPS),
-        "peak": _spelled(feed.peak, AMPS),
-    }
-
-
-def run_keys(lead: Lead) -> dict[str, Any]:
-    """What a plan writes of a chosen lead."""
-    return {
-        "conductor": lead.conductor.id if lead.conductor else None,
-        "insulation": _spelled(lead.insulation.celsius, CELSIUS) if not lead.supplied else None,
-        "supplied": True if lead.supplied else None,
-        "tail": lead.tail.conductor.id if lead.tail else None,
-        "tail_length": _spelled(lead.tail.length, LENGTH) if lead.tail else None,
-        "fuse": _spelled(lead.fuse_rating, AMPS) if lead.fuse_rating else None,
-        "fuse_type": lead.fuse_type.id if lead.fuse_type else None,
-        "contacts": tuple(one.id for one in lead.contacts) if lead.contacts else None,
-    }
-
-
-def _spelled(value: float, kind: Kind) -> Spelled:
-    return Spelled(value, show(value, kind))
 
 
 def change(station: Station, id_: str, values: dict[str, Any]) -> Station:

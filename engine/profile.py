@@ -13,7 +13,7 @@ import tomli_w
 from engine import keys
 from engine.fields import NAME, TEXT, Field, Problem, Problems, Reader, many, schema_of
 from engine.parts import Shelf
-from engine.reading import DERIVED, FORMAT, TABLES, read_station
+from engine.reading import DERIVED, FORMAT, SECTIONS, TABLES, read_station
 from engine.station import Station
 from engine.verdict import Choice, Refused
 
@@ -128,8 +128,9 @@ def stands(station: Station, choice: Choice) -> bool:
 def station_document(station: Station) -> dict[str, Any]:
     """The station as a TOML document, gaps left out, in the owner's own spelling."""
     document: dict[str, Any] = {"format": FORMAT} | _table(station, keys.TOP[1:])
-    for name, keys_ in (("site", keys.SITE), ("wishes", keys.WISHES)):
-        table = _table(getattr(station, name), keys_)
+    for name, keys_ in SECTIONS.items():
+        record = getattr(station, name)
+        table = _table(record, keys_) if record else {}
         if table:
             document[name] = table
     for name, (attr, fields, _) in TABLES.items():
@@ -178,7 +179,7 @@ def schema() -> dict[str, object]:
     """The JSON Schema of a station file."""
     own = schema_of(keys.TOP)
     properties: dict[str, object] = dict(own["properties"])  # type: ignore[call-overload]
-    properties |= {"site": schema_of(keys.SITE), "wishes": schema_of(keys.WISHES)}
+    properties |= {name: schema_of(fields) for name, fields in SECTIONS.items()}
     properties |= {name: {"type": "array", "items": schema_of(fields)} for name, (_, fields, _) in TABLES.items()}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -9,7 +9,7 @@ from typing import Any
 from engine import keys
 from engine.fields import Field, Reader, nearest
 from engine.parts import Shelf
-from engine.station import Load, Run, Site, Source, Station, Strip, Wishes
+from engine.station import Changeover, Load, Run, Site, Source, Station, Strip, Sun, Wishes
 
 FORMAT = 1
 DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution", "must")
@@ -19,8 +19,10 @@ TABLES: dict[str, tuple[str, tuple[Field, ...], Callable[..., Any]]] = {
     "load": ("loads", keys.LOAD, Load),
     "source": ("sources", keys.SOURCE, Source),
     "strip": ("strips", keys.STRIP, Strip),
+    "changeover": ("changeovers", keys.CHANGEOVER, Changeover),
     "run": ("runs", keys.RUN, Run),
 }
+SECTIONS: dict[str, tuple[Field, ...]] = {"site": keys.SITE, "wishes": keys.WISHES, "sun": keys.SUN}
 
 
 @dataclass(frozen=True)
@@ -33,16 +35,16 @@ class Row:
 
 def read_station(document: Mapping[str, object], shelf: Shelf, reader: Reader) -> Station | None:
     """The station in ``document``; faults go to ``reader``. None when too little could be read."""
-    own = {
-        key: value for key, value in document.items() if key not in DERIVED and key not in (*TABLES, "site", "wishes")
-    }
-    top = reader.record(own, keys.TOP, "", (*TABLES, "site", "wishes"))
+    own = {key: value for key, value in document.items() if key not in DERIVED and key not in (*TABLES, *SECTIONS)}
+    top = reader.record(own, keys.TOP, "", (*TABLES, *SECTIONS))
     if top.get("format", FORMAT) != FORMAT:
         reader.fault("format", f"{top['format']:g} is a format this version does not know", f"write format = {FORMAT}")
     site = reader.record(document.get("site", {}), keys.SITE, "site")
     wishes = reader.record(document.get("wishes", {}), keys.WISHES, "wishes")
+    sun = reader.record(document["sun"], keys.SUN, "sun") if "sun" in document else None
     rows = {name: _records(document, name, reader) for name in TABLES}
     _references(rows, shelf, reader)
+    _sun(sun or {}, shelf, reader)
     together = tuple(top.get("keyed_together", ()))
     loads = {row.record.id for row in rows["load"]}
     for index, group in enumerate(together):
@@ -57,6 +59,7 @@ def read_station(document: Mapping[str, object], shelf: Shelf, reader: Reader) -
         note=top.get("note"),
         site=Site(**site),
         wishes=Wishes(**wishes),
+        sun=None if sun is None else Sun(**sun),
         keyed_together=together,
         **{TABLES[name][0]: tuple(row.record for row in found) for name, found in rows.items()},
     )
@@ -80,8 +83,9 @@ def _references(rows: Mapping[str, Sequence[Row]], shelf: Shelf, reader: Reader)
     for row in rows["load"]:
         _load(row, shelf, reader)
     for row in rows["source"]:
-        _known(row.record.part, shelf.supplies, f"{row.where}.part", reader)
-        _source(row, reader)
+        _source(row, rows["source"], shelf, reader)
+    for row in rows["changeover"]:
+        _known(row.record.part, shelf.changeovers, f"{row.where}.part", reader)
     for row in rows["strip"]:
         _known(row.record.part, shelf.strips, f"{row.where}.part", reader)
     for row in rows["run"]:
@@ -89,9 +93,11 @@ def _references(rows: Mapping[str, Sequence[Row]], shelf: Shelf, reader: Reader)
     _tree(rows, reader)
 
 
-def _known(value: str | None, known: Mapping[str, object], where: str, reader: Reader) -> None:
+def _known(
+    value: str | None, known: Mapping[str, object], where: str, reader: Reader, what: str = "in the catalogue"
+) -> None:
     if value is not None and value not in known:
-        reader.fault(where, f"{value!r} is not in the catalogue", f"did you mean {nearest(value, known)}")
+        reader.fault(where, f"{value!r} is not {what}", f"did you mean {nearest(value, known)}")
 
 
 def _unique(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
@@ -120,13 +126,41 @@ def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
         reader.fault(f"{row.where}.receive", "is more than transmit", "exchange or correct the two")
 
 
-def _source(row: Row, reader: Reader) -> None:
+def _sun(values: Mapping[str, Any], shelf: Shelf, reader: Reader) -> None:
+    _known(values.get("panel"), shelf.panels, "sun.panel", reader)
+    solar = {key: one for key, one in shelf.chargers.items() if one.kind == "solar controller"}
+    _known(values.get("controller"), solar, "sun.controller", reader)
+
+
+def _parts(source: Source, shelf: Shelf) -> Mapping[str, object]:
+    """The catalogue rows that a source of its class may be."""
+    tables: dict[str, Mapping[str, object]] = {
+        "vehicle": shelf.vehicles,
+        "battery": shelf.batteries,
+        "booster": shelf.boosters,
+    }
+    if source.technology is None:
+        return {**shelf.supplies, **tables["vehicle"], **tables["battery"], **tables["booster"]}
+    return tables.get(source.technology, shelf.supplies)
+
+
+def _source(row: Row, sources: Sequence[Row], shelf: Shelf, reader: Reader) -> None:
     source: Source = row.record
+    _known(source.part, _parts(source, shelf), f"{row.where}.part", reader)
+    _known(source.chemistry, shelf.chemistries, f"{row.where}.chemistry", reader)
+    _known(source.charger, {**shelf.chargers, **shelf.changeovers}, f"{row.where}.charger", reader)
+    others = {one.record.id: one for one in sources if one is not row} | {"sun": row}
+    _known(source.charged_by, others, f"{row.where}.charged_by", reader, "a source of this station")
+    for key in ("depth", "charge", "health"):
+        if (getattr(source, key) or 0) > 1:
+            reader.fault(f"{row.where}.{key}", "is above 100 %", "write a share up to 100 %")
+        if getattr(source, key) == 0:
+            reader.fault(f"{row.where}.{key}", "is zero", "leave the key out if it is not known")
     if source.continuous is not None and source.peak is not None and source.peak < source.continuous:
         reader.fault(f"{row.where}.peak", "is below continuous", "exchange or correct the two")
     if source.lowest is not None and source.highest is not None and source.lowest > source.highest:
         reader.fault(f"{row.where}.lowest", "is above highest", "exchange or correct the two")
-    for key in ("continuous", "volts", "efficiency", "power_factor"):
+    for key in ("continuous", "volts", "efficiency", "power_factor", "amp_hours", "cranking"):
         if getattr(source, key) == 0:
             reader.fault(f"{row.where}.{key}", "is zero", "leave the key out if it is not known")
     for key in ("tolerance", "regulation"):
@@ -159,30 +193,43 @@ def _run(row: Row, shelf: Shelf, reader: Reader) -> None:
 
 def _tree(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
     """Every run must lead from a source or strip to a load or strip, each fed once, and in no circle."""
-    starts = {row.record.id for name in ("source", "strip") for row in rows[name]}
-    ends = {row.record.id for name in ("load", "strip") for row in rows[name]}
-    fed: dict[str, str] = {}
+    boosters = {row.record.id for row in rows["source"] if row.record.technology == "booster"}
+    changeovers = {row.record.id for row in rows["changeover"]}
+    starts = {row.record.id for name in ("source", "strip", "changeover") for row in rows[name]}
+    ends = {row.record.id for name in ("load", "strip") for row in rows[name]} | boosters | changeovers
+    fed: dict[str, list[str]] = {}
     for row in rows["run"]:
-        run: Run = row.record
-        if run.start is None and len(rows["source"]) > 1:
-            reader.fault(
-                f"{row.where}.from", "is missing and there are several sources", f"write {nearest('', starts)}"
-            )
-        if run.start is not None and run.start not in starts:
-            reader.fault(
-                f"{row.where}.from", f"{run.start!r} is not a source or strip", f"write {nearest(run.start, starts)}"
-            )
-        if run.end not in ends:
-            reader.fault(f"{row.where}.to", f"{run.end!r} is not a load or strip", f"write {nearest(run.end, ends)}")
-        if run.end in fed:
-            reader.fault(
-                f"{row.where}.to", f"{run.end!r} is already fed by {fed[run.end]}", "feed each load by one run"
-            )
-        fed.setdefault(run.end, row.where)
-    above = {row.record.end: row.record.start for row in rows["run"]}
-    for row in rows["run"]:
-        at, steps = row.record.end, 0
-        while at in above and steps <= len(above):
-            at, steps = above[at] or "", steps + 1
-        if steps > len(above):
+        _ends(row, starts, ends, len(rows["source"]), reader)
+        end = row.record.end
+        if len(fed.get(end, ())) >= (2 if end in changeovers else 1):
+            instead = "feed a changeover by two runs" if end in changeovers else "feed each load by one run"
+            reader.fault(f"{row.where}.to", f"{end!r} is already fed by {fed[end][-1]}", instead)
+        fed.setdefault(end, []).append(row.where)
+    if len(changeovers) > 1:
+        reader.fault("changeover", "stands twice", "describe one changeover")
+    _circles(rows["run"], reader)
+
+
+def _ends(row: Row, starts: set[str], ends: set[str], sources: int, reader: Reader) -> None:
+    run: Run = row.record
+    if run.start is None and sources > 1:
+        reader.fault(f"{row.where}.from", "is missing and there are several sources", f"write {nearest('', starts)}")
+    if run.start is not None and run.start not in starts:
+        reader.fault(
+            f"{row.where}.from", f"{run.start!r} is not a source or strip", f"write {nearest(run.start, starts)}"
+        )
+    if run.end not in ends:
+        reader.fault(f"{row.where}.to", f"{run.end!r} is not a load or strip", f"write {nearest(run.end, ends)}")
+
+
+def _circles(runs: Sequence[Row], reader: Reader) -> None:
+    above: dict[str, list[str]] = {}
+    for row in runs:
+        above.setdefault(row.record.end, []).append(row.record.start or "")
+    for row in runs:
+        reached, fresh = set[str](), {row.record.end}
+        while fresh:
+            fresh = {start for end in fresh for start in above.get(end, ())} - reached
+            reached |= fresh
+        if row.record.end in reached:
             reader.fault(f"{row.where}.from", "leads round in a circle", "let every run lead away from a source")

@@ -13,6 +13,7 @@ from engine.rules import book
 from engine.rules.rule import SOURCE
 from engine.search import Search, put
 from engine.verdict import Choice, Finding, Refused
+from engine.written import KEY, source_keys
 
 LAST = len(book.EASED) - 1
 """The loosest that a plan ever is."""
@@ -37,8 +38,7 @@ DECIDES = {
 
 def choices(search: Search, found: Case) -> tuple[Choice, ...]:
     """One choice for each gap filled between the search's case and ``found``."""
-    operating = Operating(found)
-    findings = book.judge(operating)
+    findings = book.judge([Operating(face) for face in found.faces])
     made: list[Choice] = []
     for slot in (*search.stages, *search.branches):
         new = _part(found, slot.id)
@@ -81,14 +81,7 @@ def _price_title(part: Feed | Hub) -> str:
 
 def _filled(search: Search, new: Feed) -> tuple[str, ...]:
     source = next(one for one in search.station.sources if one.id == new.id)
-    keys = {
-        "class": source.technology,
-        "part": source.part,
-        "volts": source.volts,
-        "continuous": source.continuous,
-        "peak": source.peak,
-    }
-    return tuple(key for key, value in keys.items() if value is None)
+    return tuple(KEY[name] for name in source_keys(new) if getattr(source, name) is None)
 
 
 def _lead_choices(search: Search, found: Case, findings: tuple[Finding, ...], old: Lead, new: Lead) -> Iterator[Choice]:

@@ -23,6 +23,7 @@ from engine.options import ZERO, Cost, Gaps, Option, Pricing, add
 from engine.parts import Shelf
 from engine.rules import book
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
+from engine.sources import Where
 from engine.station import Station
 from engine.verdict import Finding
 
@@ -73,12 +74,26 @@ def seek(
 ) -> tuple[Search, Case | None]:
     """The cheapest filling that keeps every margin; failing that, one that lets go of wishes, then of margins."""
     prefer = station.wishes.prefer or "price"
-    for ease in range(len(book.EASED)):
-        search = Search(station, case, shelf, prefer, ease, own, stop)
-        found = search.run()
-        if found is not None or search.gave_up:
-            break
-    return search, found
+    search = Search(station, case, shelf, prefer, 0, own, stop)
+    found = search.run()
+    if found is not None or search.gave_up:
+        return search, found
+    last = Search(station, case, shelf, prefer, len(book.EASED) - 1, own, stop)
+    loose = last.run()
+    if loose is None:
+        return last, None
+    low, high, found = 1, last.ease, loose
+    while low < high:
+        middle = (low + high) // 2
+        search = Search(station, case, shelf, prefer, middle, own, stop)
+        made = search.run()
+        if search.gave_up:
+            return search, None
+        if made is None:
+            low = middle + 1
+        else:
+            high, found, last = middle, made, search
+    return last, found
 
 
 def eased(search: Search) -> list[str]:
@@ -134,12 +149,15 @@ class Search:
         self.station, self.case, self.shelf, self.ease = station, case, shelf, ease
         self.own, self.stop, self.most = own or {}, stop, most
         self.pricing = Pricing(prefer)
+        self.where = Where(shelf, case.place.coldest, case.place.hottest)
         self.stages = _stages(case)
         self.branches = _single(case)
         self.given_insulation = {one.id for one in station.runs if one.insulation is not None}
-        self.demand = Demand(case)
-        self.hopeless = {(one.rule, one.about) for one in book.judge(Operating(case)) if not book.kept(one, ease)}
+        self.demands = [Demand(face) for face in case.faces]
+        self.demand = self.demands[0] if len(self.demands) == 1 else Demand(case)
+        self.hopeless = {(one.rule, one.about) for one in book.judge(self._faces(case)) if not book.kept(one, ease)}
         self._least: dict[str, Cost] = {}
+        self._best: dict[str, Lead | None] = {}
         self._kept: dict[tuple[object, ...], bool] = {}
         self._lists: dict[tuple[object, ...], Lazy] = {}
         self.tried = self.work = 0
@@ -154,18 +172,22 @@ class Search:
         self.work += 1
         if self.work > self.most or (self.stop is not None and self.stop()):
             raise Enough
-        operating = Operating(case, self.demand)
-        for rule in _asked(kinds, solved):
-            for part in book.parts(operating, rule.of):
-                if only is None or rule.of == STATION or part.id in only:
-                    found = rule.find(operating, part)
-                    if found is not None and self.refuses(found):
-                        return found
+        for operating in self._faces(case):
+            for rule in _asked(kinds, solved):
+                for part in book.parts(operating, rule.of):
+                    if only is None or rule.of == STATION or part.id in only:
+                        found = book.found(rule, operating, part)
+                        if found is not None and self.refuses(found):
+                            return found
         return None
+
+    def _faces(self, case: Case) -> list[Operating]:
+        """The case on each of the sources that a changeover chooses from; the loads are those of the search."""
+        return [Operating(face, one) for face, one in zip(case.faces, self.demands, strict=True)]
 
     def worst(self, case: Case) -> Finding | None:
         """The gravest finding that a plan may not hold."""
-        return next((one for one in book.judge(Operating(case, self.demand)) if self.refuses(one)), None)
+        return next((one for one in book.judge(self._faces(case)) if self.refuses(one)), None)
 
     def refuses(self, finding: Finding) -> bool:
         """Whether a plan may not hold ``finding``; what is broken before anything is chosen refuses nothing."""
@@ -192,6 +214,29 @@ class Search:
         """The least that any filling of what is still open after ``node`` costs in all."""
         return add(node.cost, node.branches, *(self._least_cost(slot) for slot in self.stages[node.stage :]))
 
+    def _hopeful(self, case: Case) -> bool:
+        """Whether every single lead, filled with what loses least on the shelf, would give its load volts enough."""
+        for slot in self.branches:
+            best = self._stoutest(slot)
+            loads = frozenset(one.id for one in self.demand.served[slot.id])
+            if best is None or self.refusal(put(case, best), (LOAD,), loads) is not None:
+                return False
+        return True
+
+    def _stoutest(self, slot: Slot) -> Lead | None:
+        """The least that a single lead can lose, whatever stands before it."""
+        if slot.id not in self._best:
+            mine = frozenset([slot.id])
+
+            def keep(one: Lead) -> bool:
+                return self.refusal(put(self.case, one), (RUN,), mine, solved=False) is None
+
+            def ohms(one: Lead) -> float:
+                return Operating(put(self.case, one), self.demand).stretch(one, SAGGING).ohms
+
+            self._best[slot.id] = options.stoutest(self.gaps(self.case, slot.id), keep, ohms)
+        return self._best[slot.id]
+
     def _branches(self, case: Case) -> Cost | None:
         """The least that the single leads cost in ``case``; None when one of them cannot be filled at all.
 
@@ -203,7 +248,7 @@ class Search:
         return add(ZERO, *(one.cost for one in firsts if one is not None))
 
     def _least_cost(self, slot: Slot) -> Cost:
-        """The least that an unshared choice for a stage costs, whatever the rules say of it."""
+        """The least that a choice for a stage costs with everything else still open, and so at its best."""
         if slot.id not in self._least:
             self._least[slot.id] = self._cheapest(slot)
         return self._least[slot.id]
@@ -215,14 +260,13 @@ class Search:
         if slot.kind == STRIP:
             strips = self.hubs(self.case, slot.id)
             return strips[0].cost if strips else ZERO
-        open_ = self.gaps(self.case, slot.id)
-        parts = (open_.copper, open_.fuses, open_.contacts)
-        return add(*(min((self.pricing.lead(one) for one in made), default=ZERO) for made in parts))
+        first = next(self._leads(self.case, slot.id), None)
+        return first.cost if first else ZERO
 
     def feeds(self, id_: str) -> list[Option[Feed]]:
         """What may stand at a source."""
         own = self.own.get(id_)
-        return options.feeds(self.station, id_, self.shelf, self.pricing, own if isinstance(own, Feed) else None)
+        return options.feeds(self.station, id_, self.where, self.pricing, own if isinstance(own, Feed) else None)
 
     def hubs(self, case: Case, id_: str) -> list[Option[Hub]]:
         """What may stand where leads divide."""
@@ -268,7 +312,7 @@ class Search:
 
         def weigh() -> None:
             self._sibling(node, made, index + 1)
-            branches = self._branches(child.case)
+            branches = self._branches(child.case) if self._hopeful(child.case) else None
             if branches is not None:
                 weighed = replace(child, branches=branches)
                 self._push(self._bound(weighed), lambda: self._stage(weighed))
@@ -352,7 +396,7 @@ class Search:
 
 def _feed_key(feed: Feed | None) -> tuple[object, ...]:
     """What tells one candidate for a source from another."""
-    return (feed.part, feed.volts, feed.owned, bool(feed.missing)) if feed else ()
+    return (feed.part, feed.volts, feed.owned, bool(feed.missing), feed.corners) if feed else ()
 
 
 def _parts(lead: Lead) -> tuple[object, ...]:

@@ -62,6 +62,19 @@ class Source:
     power_factor: float | None = None
     over_voltage: bool | None = None
     outlets: tuple[str, ...] | None = None
+    engine: str | None = None
+    cranking: float | None = None
+    load_sensor: bool | None = None
+    chemistry: str | None = None
+    amp_hours: float | None = None
+    temperature: float | None = None
+    health: float | None = None
+    charge: float | None = None
+    depth: float | None = None
+    ohms: float | None = None
+    cut_off: float | None = None
+    charged_by: str | None = None
+    charger: str | None = None
     owned: bool = False
     note: str | None = None
 
@@ -69,6 +82,16 @@ class Source:
 @dataclass(frozen=True)
 class Strip:
     """A point where one feed divides into several leads."""
+
+    id: str
+    part: str | None = None
+    owned: bool = False
+    note: str | None = None
+
+
+@dataclass(frozen=True)
+class Changeover:
+    """A point where one of two sources is chosen to feed what lies beyond."""
 
     id: str
     part: str | None = None
@@ -100,6 +123,7 @@ class Run:
     fuse_at: float | None = None
     fuse_legs: str | None = None
     negative: str | None = None
+    engine_space: float | None = None
     contacts: tuple[str, ...] | None = None
     owned: bool = False
     kept: tuple[str, ...] | None = None
@@ -117,6 +141,22 @@ class Site:
     wire: str | None = None
     layout: str | None = None
     as_built: float | None = None
+    region: str | None = None
+
+
+@dataclass(frozen=True)
+class Sun:
+    """The sun on a battery: latitude [degrees, north positive], peak sun hours of the worst month, panels."""
+
+    latitude: float | None = None
+    hours: float | None = None
+    tilt: float | None = None
+    days: float | None = None
+    operating: float | None = None
+    panel: str | None = None
+    panels: float | None = None
+    watts: float | None = None
+    controller: str | None = None
 
 
 @dataclass(frozen=True)
@@ -126,6 +166,7 @@ class Wishes:
     budget: float | None = None
     headroom: float | None = None
     prefer: str | None = None
+    hours: float | None = None
 
 
 @dataclass(frozen=True)
@@ -137,13 +178,15 @@ class Station:
     note: str | None = None
     site: Site = Site()
     wishes: Wishes = Wishes()
+    sun: Sun | None = None
     loads: tuple[Load, ...] = ()
     sources: tuple[Source, ...] = ()
     strips: tuple[Strip, ...] = ()
+    changeovers: tuple[Changeover, ...] = ()
     runs: tuple[Run, ...] = ()
     keyed_together: tuple[tuple[str, ...], ...] = ()
 
     @property
-    def parts(self) -> tuple[Load | Source | Strip | Run, ...]:
+    def parts(self) -> tuple[Load | Source | Strip | Changeover | Run, ...]:
         """Everything in the station that has an id."""
-        return (*self.loads, *self.sources, *self.strips, *self.runs)
+        return (*self.loads, *self.sources, *self.strips, *self.changeovers, *self.runs)

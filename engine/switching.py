@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from engine.case import Case, Draw, Feed
+from engine.case import BATTERY, BOOSTER, VEHICLE, Case, Draw, Feed
 from engine.verdict import Step
 
 RANK = {"accessory": 0, "computer": 1, "radio": 2, "amplifier": 3}
@@ -13,12 +13,13 @@ RANK = {"accessory": 0, "computer": 1, "radio": 2, "amplifier": 3}
 
 def order(case: Case) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
     """The steps to switch on and to switch off; the parts come off in the reverse of the order they go on."""
-    draws = sorted(case.draws, key=lambda one: (RANK.get(one.group, 2), one.id))
+    draws = sorted((d for d in case.draws if not d.converts), key=lambda one: (RANK.get(one.group, 2), one.id))
+    feeds = sorted(case.feeds, key=lambda one: one.kind == BOOSTER)
     amplifiers = [one for one in draws if one.group == "amplifier"]
-    on = [_all_off(amplifiers), *(step for feed in case.feeds for step in _source_on(feed)), *map(_load_on, draws)]
+    on = [_all_off(amplifiers), *(step for feed in feeds for step in _source_on(feed)), *map(_load_on, draws)]
     on += [_operate(one) for one in amplifiers]
     off = [_unkey(draws), *map(_standby, reversed(amplifiers)), *(s for one in reversed(draws) for s in _load_off(one))]
-    off += [_source_off(one) for one in reversed(case.feeds)]
+    off += [_source_off(one) for one in reversed(feeds)]
     return tuple(on), tuple(off)
 
 
@@ -29,6 +30,9 @@ def _all_off(amplifiers: list[Draw]) -> Step:
 
 
 def _source_on(feed: Feed) -> Iterator[Step]:
+    if feed.kind == VEHICLE:
+        yield Step(feed.id, f"start the engine of {feed.id}", "it runs evenly and the charging lamp is out")
+        return
     low, high = feed.lowest_volts, feed.highest_volts
     seen = f"its meter, or yours at its terminals, shows {low:.1f} to {high:.1f} V and stays there"
     if feed.adjustable:
@@ -37,7 +41,8 @@ def _source_on(feed: Feed) -> Iterator[Step]:
             f"the first time, with nothing connected, set {feed.id} to {feed.volts:g} V, then lock or cover its knob",
             f"a meter of your own at its terminals shows {feed.volts:g} V; switch it off and connect the leads",
         )
-    yield Step(feed.id, f"switch on {feed.id}", seen)
+    does = f"close the isolator or put in the fuse of {feed.id}" if feed.kind == BATTERY else f"switch on {feed.id}"
+    yield Step(feed.id, does, seen)
 
 
 def _load_on(draw: Draw) -> Step:
@@ -71,6 +76,11 @@ def _load_off(draw: Draw) -> Iterator[Step]:
 
 
 def _source_off(feed: Feed) -> Step:
+    if feed.kind == VEHICLE:
+        return Step(feed.id, f"stop the engine of {feed.id}", "everything that it feeds was off before")
+    if feed.kind == BATTERY:
+        does = f"open the isolator or take out the fuse of {feed.id}, after everything that it feeds"
+        return Step(feed.id, does, "its posts are covered; only now may a plug be moved")
     return Step(
         feed.id,
         f"switch off {feed.id}, after everything that it feeds",

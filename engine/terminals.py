@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.operating import LIGHT, RESTING, SAGGING, USUAL, Condition, Operating
+from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ def _terminal(operating: Operating, id_: str) -> Terminal:
         return Terminal(id_, window, None, None, None, "cannot be fed")
     lowest, state = min(known, key=lambda pair: pair[0])
     expected = _volts(operating, id_, state.name, USUAL)
-    return Terminal(id_, window, lowest, expected, LIGHT.volts(feed), state.name)
+    return Terminal(id_, window, lowest, expected, feed.highest_volts, state.name)
 
 
 def _volts(operating: Operating, id_: str, state: str, condition: Condition) -> float | None:

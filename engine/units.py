@@ -95,9 +95,20 @@ OHMS = Kind("resistance", "ohm", "Ω", _units(ohm="ohm|ohms|ω", milliohm="mohm|
 SECONDS = Kind(
     "time", "second", "s", _units(second="s|sec|second|seconds", minute="min", hour="h|hour|hours"), 0, 1e7, "2 s"
 )
+AMP_HOURS = Kind(
+    "charge",
+    "ampere_hour",
+    "Ah",
+    _units(ampere_hour="ah|amp hour|amp hours|ampere hours|amp-hours", milliampere_hour="mah"),
+    0,
+    100_000,
+    "20 Ah",
+    needs_unit=True,
+)
+HOURS = Kind("time", "hour", "h", _units(hour="h|hr|hrs|hour|hours", minute="min|minute|minutes"), 0, 10_000, "4 h")
 MASS = Kind("mass", "kilogram", "kg", _units(kilogram="kg", gram="g", pound="lb|lbs|pound|pounds"), 0, 1000, "2 kg")
 
-KINDS = (VOLTS, AMPS, LENGTH, CELSIUS, SHARE, WATTS, OHMS, SECONDS, MASS)
+KINDS = (VOLTS, AMPS, LENGTH, CELSIUS, SHARE, WATTS, OHMS, SECONDS, AMP_HOURS, HOURS, MASS)
 
 _DEFINITIONS = """
 volt = [electric_potential]
@@ -120,6 +131,8 @@ milliohm = 0.001 * ohm
 second = [time]
 minute = 60 * second
 hour = 3600 * second
+ampere_hour = ampere * hour
+milliampere_hour = 0.001 * ampere_hour
 kilogram = [mass]
 gram = 0.001 * kilogram
 pound = 0.45359237 * kilogram

@@ -16,9 +16,10 @@ from engine.fields import Problem, Problems, nearest
 from engine.layout import feed_of, free, lay_out
 from engine.options import bare
 from engine.parts import Shelf
-from engine.plan import Plan, change, plannable, run_keys, source_keys
+from engine.plan import Plan, change, plannable
 from engine.search import Search, Stop, eased, put, seek
 from engine.station import Load, Run, Source, Station
+from engine.written import run_keys, source_keys
 
 
 def owned(station: Station) -> Station:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from engine.operating import Operating
-from engine.rules import contacts, fuse, station, supply, volts, wire
+from engine.rules import battery, changeover, contacts, fuse, station, sun, supply, vehicle, volts, wire
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
 from engine.verdict import SEVERITY, THIN, UNKNOWN, Finding
 
@@ -14,6 +15,10 @@ RULES: tuple[Rule, ...] = (
     *station.RULES,
     *volts.RULES,
     *supply.RULES,
+    *vehicle.RULES,
+    *battery.RULES,
+    *changeover.RULES,
+    *sun.RULES,
     *wire.RULES,
     *fuse.RULES,
     *contacts.RULES,
@@ -27,21 +32,40 @@ def parts(operating: Operating, kind: str) -> Iterable[Any]:
     return {LOAD: case.draws, SOURCE: case.feeds, RUN: case.leads, STATION: ("station",)}[kind]
 
 
-def judge(operating: Operating) -> tuple[Finding, ...]:
-    """Every finding about a station, worst first: by outcome, then by danger."""
-    found = [
-        finding
-        for rule in RULES
-        for part in parts(operating, rule.of)
-        if (finding := rule.find(operating, part)) is not None
-    ]
-    return tuple(sorted(found, key=lambda one: (-one.severity, -BY_ID[one.rule].danger)))
+def judge(faces: Iterable[Operating]) -> tuple[Finding, ...]:
+    """Every finding about a station, worst first: by outcome, then by danger.
+
+    A station with a changeover is judged on each of its sources, and the worse answer to each question counts.
+    """
+    worst: dict[tuple[str, str], Finding] = {}
+    for operating in faces:
+        for rule in RULES:
+            for part in parts(operating, rule.of):
+                finding = found(rule, operating, part)
+                if finding is None:
+                    continue
+                key = (finding.rule, finding.about)
+                if key not in worst or finding.severity > worst[key].severity:
+                    worst[key] = finding
+    return tuple(sorted(worst.values(), key=lambda one: (-one.severity, -BY_ID[one.rule].danger)))
 
 
+def found(rule: Rule, operating: Operating, part: Any) -> Finding | None:
+    """A rule's finding, with the source named that the changeover has chosen."""
+    finding = rule.find(operating, part)
+    if finding is None or not operating.case.only:
+        return finding
+    return replace(finding, says=f"on {operating.case.only}: {finding.says}")
+
+
+WISHES = frozenset(
+    ["supply-headroom", "supply-posts", "drop", "fuse-snug", "battery-hours", "sun-dark-days", "changeover-gap"]
+)
 EASED: tuple[frozenset[str], ...] = (
     frozenset(),
     frozenset(["supply-headroom"]),
-    frozenset(["supply-headroom", "supply-posts", "drop", "fuse-snug"]),
+    WISHES,
+    WISHES | {"window-floor"},
     frozenset(BY_ID),
 )
 """What a plan lets be thin when nothing on the shelf keeps every margin: wishes first, margins of safety last."""

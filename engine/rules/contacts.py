@@ -8,6 +8,9 @@ from engine.parts import Contact
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
 
+CHANGEOVER_POSTS = ("stud", "screw terminal")
+"""What a changeover offers (common practice)."""
+
 GRADE = {"good": SOUND, "poor": THIN, "bad": UNSOUND}
 
 
@@ -72,7 +75,10 @@ def fits(operating: Operating, lead: Lead) -> Answer | None:
 
 
 def _strip(operating: Operating, hub: str, out: bool) -> tuple[str, ...]:
-    strip = operating.case.hub[hub].strip if hub in operating.case.hub else None
+    found = operating.case.hub.get(hub)
+    if found is not None and found.changes:
+        return CHANGEOVER_POSTS
+    strip = found.strip if found else None
     if strip is None:
         return ()
     return strip.outlets if out else strip.inlet

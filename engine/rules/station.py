@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine.bill import total
-from engine.case import Draw, Feed
+from engine.case import BATTERY, MAINS, Draw, Feed
 from engine.operating import Operating
 from engine.rules.rule import LOAD, SOURCE, STATION, Answer, Rule, grade_most, unknown
 from engine.rules.supply import hours
@@ -25,14 +25,15 @@ def described(operating: Operating, draw: Draw) -> Answer | None:
 def rated(operating: Operating, feed: Feed) -> Answer | None:
     """A source without a rating cannot be judged."""
     if feed.missing:
-        return unknown(f"the continuous rating of {feed.id} is not known: read it from its plate")
+        what = "capacity and kind" if feed.kind == BATTERY else "continuous rating"
+        return unknown(f"the {what} of {feed.id} is not known: read it from its plate")
     return None
 
 
 def wall(operating: Operating, feed: Feed) -> Answer | None:
     """Current from the wall circuit: the largest at once, and the steady part with the continuous rule."""
     place = operating.case.place
-    if feed.missing or not operating.demand.served.get(feed.id):
+    if feed.missing or feed.kind != MAINS or not operating.demand.served.get(feed.id):
         return None
     top, state = operating.demand.worst_peak(feed.id)
     heating = max(hours(operating, feed, one)[0] for one in operating.states)
@@ -59,7 +60,7 @@ def budget(operating: Operating, about: str) -> Answer | None:
     wish = operating.case.budget
     if wish is None:
         return None
-    cost = total(operating.case)
+    cost = total(operating.case.whole or operating.case)
     figure, limit = Figure(cost.usual, ""), Figure(wish, "")
     band = f"about {cost.usual:.0f} (from {cost.low:.0f} to {cost.high:.0f})"
     if cost.usual <= wish + 1e-9:

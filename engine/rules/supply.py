@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine.case import Feed
+from engine.case import VEHICLE, Feed
 from engine.operating import RECEIVE, Operating, State
 from engine.physics import duty
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
@@ -36,7 +36,7 @@ def peak(operating: Operating, feed: Feed) -> Answer | None:
 
 def continuous(operating: Operating, feed: Feed) -> Answer | None:
     """Heating current over time against the rating for hours."""
-    if not _ready(operating, feed):
+    if not _ready(operating, feed) or feed.kind == VEHICLE:
         return None
     _, share, over, rest = max(hours(operating, feed, state) for state in operating.states)
     figure = work(
@@ -62,7 +62,7 @@ def hours(operating: Operating, feed: Feed, state: State) -> tuple[float, float,
 
 def headroom(operating: Operating, feed: Feed) -> Answer | None:
     """Spare on the continuous rating over the largest draw at once, in the state that falls shortest of its wish."""
-    if not _ready(operating, feed):
+    if not _ready(operating, feed) or not feed.is_regulated:
         return None
     states = [one for one in operating.states if _draw(operating, feed, one) > 0]
     if not states:
@@ -99,7 +99,7 @@ def _wanted(operating: Operating, state: State) -> float:
 def knob(operating: Operating, feed: Feed) -> Answer | None:
     """An adjustable supply is a risk to every load below its highest setting, unless fixed on purpose."""
     draws = [one for one in operating.demand.fed_by(feed.id) if "window" not in one.missing]
-    if not _ready(operating, feed) or not draws:
+    if not _ready(operating, feed) or not draws or not feed.is_regulated:
         return None
     frail = min(draws, key=lambda one: one.highest)
     if not feed.adjustable:
@@ -120,7 +120,7 @@ def knob(operating: Operating, feed: Feed) -> Answer | None:
 
 def guard(operating: Operating, feed: Feed) -> Answer | None:
     """A supply whose regulator fails must cut off before the radio does."""
-    if not _ready(operating, feed):
+    if not _ready(operating, feed) or not feed.is_regulated:
         return None
     if feed.over_voltage:
         return Answer(SOUND, f"{feed.id} cuts off by itself when its regulator fails")

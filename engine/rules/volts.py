@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from engine.case import Draw, Lead, Piece
-from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point, piece_celsius
+from engine.case import HIGHEST, Draw, Feed, Lead, Piece
+from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point, changeover_of, piece_warmth
+from engine.parts import Changeover
 from engine.physics import copper
 from engine.rules.rule import LOAD, STATION, Answer, Rule, grade_least, unknown
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
@@ -37,12 +38,15 @@ def _losses(operating: Operating, path: tuple[Lead, ...], point: Point) -> dict[
         name, stretch = lead.id.replace("-", "_"), operating.stretch(lead, point.condition)
         amps = Term(point.through[lead.id], "A", point.state.name)
         extra = Term(stretch.allowance, "%", "as built: common practice, thin evidence")
-        heating = operating.demand.worst_heating(lead.id)[0]
-        for number, piece in enumerate(lead.pieces):
-            warm = piece_celsius(lead, piece, heating) if point.condition.worst else stretch.celsius
+        for piece in lead.pieces:
+            warm = piece_warmth(operating, lead, piece, point.condition)
+            where = "_tail" if piece is lead.tail else "_engine_space" if piece.ambient is not None else ""
             copper_drop = _copper_drop(lead, piece, min(warm, 2 * piece.insulation.celsius), amps, extra)
-            terms[f"{name}_copper{'_tail' if number else ''}"] = Term.of(copper_drop)
+            terms[f"{name}_copper{where}"] = Term.of(copper_drop)
         terms[f"{name}_fuse"] = Term.of(_small_drop(stretch.fuse, amps, extra, _fuse_origin(lead, point)))
+        part = changeover_of(operating.case, lead)
+        if part:
+            terms[f"{lead.end.replace('-', '_')}_changeover"] = Term.of(_changeover_drop(part, amps, point))
         ends = " and ".join(one.id for one in lead.contacts) if lead.contacts else "contacts not known"
         terms[f"{name}_contacts"] = Term.of(_small_drop(stretch.contacts, amps, extra, f"both legs: {ends}"))
     return terms
@@ -66,6 +70,11 @@ def _small_drop(ohms: float, amps: Term, extra: Term, origin: str) -> Figure:
     return work("amps * ohms * (1 + as_built)", "V", amps=amps, ohms=Term(ohms, "Ω", origin), as_built=extra)
 
 
+def _changeover_drop(part: Changeover, amps: Term, point: Point) -> Figure:
+    fixed = Term(point.condition.draws(part.drop), "V", part.title)
+    return work("fixed + amps * ohms", "V", fixed=fixed, amps=amps, ohms=Term(part.ohms, "Ω", part.title))
+
+
 def _fuse_origin(lead: Lead, point: Point) -> str:
     if lead.fuse_type is None or not lead.fuse_rating:
         return "no fuse, or none known"
@@ -79,14 +88,40 @@ def floor_working(operating: Operating, draw: Draw, point: Point) -> Figure:
     terms = _losses(operating, operating.case.path(draw.id), point)
     if feed is None:
         return Figure(0.0, "V")
-    source = work(
+    return work(f"source - ({' + '.join(terms)})", "V", source=Term.of(_source(feed, point)), **terms)
+
+
+def _source(feed: Feed, point: Point) -> Figure:
+    """The volts at a source's own terminals, worked out: a supply's set point, or what stands behind a resistance."""
+    corner = feed.corner(point.condition.name)
+    if feed.corners:
+        return work(
+            "open_circuit - amps * internal",
+            "V",
+            open_circuit=Term(corner.volts, "V", corner.says),
+            amps=Term(point.amps[feed.id], "A", point.state.name),
+            internal=Term(corner.ohms, "Ω", f"inside {feed.id}"),
+        )
+    return work(
         "set_point * (1 - tolerance) * (1 - sag)",
         "V",
         set_point=Term(feed.volts, "V", f"set point of {feed.id}"),
         tolerance=Term(feed.tolerance, "%", "how far the set point may be off"),
         sag=Term(feed.regulation, "%", "from no load to full load"),
     )
-    return work(f"source - ({' + '.join(terms)})", "V", source=Term.of(source), **terms)
+
+
+def highest(feed: Feed) -> Figure:
+    """The most that a source shows with nothing drawn."""
+    if feed.corners:
+        corner = feed.corner(HIGHEST)
+        return work("highest", "V", highest=Term(corner.volts, "V", corner.says))
+    return work(
+        "set_point * (1 + tolerance)",
+        "V",
+        set_point=Term(feed.volts, "V", f"set point of {feed.id}"),
+        tolerance=Term(feed.tolerance, "%", "how far the set point may be off"),
+    )
 
 
 def fed(operating: Operating, about: str) -> Answer | None:
@@ -134,12 +169,7 @@ def ceiling(operating: Operating, draw: Draw) -> Answer | None:
     feed = operating.case.source_of(draw.id)
     if draw.feed != "dc" or feed is None or feed.missing or "window" in draw.missing:
         return None
-    figure = work(
-        "set_point * (1 + tolerance)",
-        "V",
-        set_point=Term(feed.volts, "V", f"set point of {feed.id}"),
-        tolerance=Term(feed.tolerance, "%", "how far the set point may be off"),
-    )
+    figure = highest(feed)
     outcome = grade_least(draw.highest, figure.value, operating.case.limits.window_margin)
     says = f"{draw.id} may see {figure} when little is drawn; it accepts up to {draw.highest:.2f} V"
     if outcome == UNSOUND:

@@ -24,16 +24,16 @@ def allowed(lead: Lead) -> Figure:
 
 def _allowed(lead: Lead, piece: Piece) -> Figure:
     size, together = piece.conductor, lead.together * lead.parallel
-    value = copper.ampacity(size.ampacity, piece.insulation.celsius, lead.ambient, together)
+    value = copper.ampacity(size.ampacity, piece.insulation.celsius, lead.air(piece), together)
 
     def behind() -> Figure:
         column = copper.column(size.ampacity, piece.insulation.celsius)
-        ambient = copper.ambient_factor(column, lead.ambient) if column else 0.0
+        ambient = copper.ambient_factor(column, lead.air(piece)) if column else 0.0
         return work(
             "table * ambient * bundle",
             "A",
             table=Term(size.ampacity.get(column, 0.0), "A", f"{size.id}, {column} °C column; {size.source}"),
-            ambient=Term(ambient, "", f"air at {lead.ambient:.0f} °C, square-root law"),
+            ambient=Term(ambient, "", f"air at {lead.air(piece):.0f} °C, square-root law"),
             bundle=Term(copper.bundle_factor(together), "", f"{together} loaded conductors together, {TABLE}"),
         )
 
@@ -91,7 +91,7 @@ def short(operating: Operating, lead: Lead) -> Answer | None:
     guard = next((one for one in reversed(operating.case.path(lead.end)) if one.fuse_type and one.fuse_rating), None)
     if guard is None or guard.fuse_type is None or not guard.fuse_rating:
         if fault.value <= bears:
-            says = f"a short on {lead.id} draws {fault}; {feed.id} limits itself there and the cable bears {most}"
+            says = f"a short on {lead.id} draws {fault}; {feed.id} gives no more and the cable bears {most}"
             return Answer(SOUND, says, fault, most)
         if any(one.fuse_rating is None for one in operating.case.path(lead.end)) or lead.fuse_rating:
             return None
@@ -108,7 +108,7 @@ def _opened(
     if math.isinf(seconds):
         sure = rating * fuses.SURE_TO_OPEN
         opens = f"{rating:g} A opens only from {sure:.0f} A"
-        says = f"a short on {lead.id} draws {fault}, where {feed.id} limits itself: {opens}"
+        says = f"a short on {lead.id} draws {fault}, all that {feed.id} gives: {opens}"
         if fault.value <= most.value:
             return Answer(SOUND, f"{says}; the supply's own limit protects the cable, which bears {most}", fault, most)
         return Answer(UNSOUND, f"{says}, and the cable bears no more than {most}", fault, most)
@@ -143,15 +143,16 @@ def _most(limit: Figure) -> Figure:
 def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
     """Prospective current [A] of a short at the far end: what the cold loop lets through, up to the supply's limit."""
     ohms = sum(operating.stretch(one, LIGHT).ohms for one in operating.case.path(lead.end))
-    volts = feed.highest_volts
-    value = min(feed.limit, volts / ohms) if ohms > 0 else feed.limit
+    volts, inside = feed.highest_volts, feed.fault_ohms
+    value = min(feed.limit, volts / (inside + ohms)) if ohms > 0 else feed.limit
 
     def behind() -> Figure:
         return work(
-            "min(limit, volts / ohms)" if ohms > 0 else "limit",
+            "min(limit, volts / (inside + ohms))" if ohms > 0 else "limit",
             "A",
-            limit=Term(feed.limit, "A", f"{feed.id} limits itself there ({feed.limiting})"),
-            volts=Term(volts, "V", "highest set point"),
+            limit=Term(feed.limit, "A", f"{feed.id} gives no more ({feed.limiting})"),
+            volts=Term(volts, "V", "the most it shows"),
+            inside=Term(inside, "Ω", f"inside {feed.id}, at its least"),
             ohms=Term(ohms, "Ω", "cold loop, fuses and contacts"),
         )
 

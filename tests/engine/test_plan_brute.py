@@ -8,11 +8,12 @@ from typing import Any
 
 import pytest
 
-from engine import assume, keys, plan, profile
+from engine import assume, keys, plan, profile, sources
 from engine.bill import total
 from engine.case import Case, Feed, Hub, Lead
 from engine.check import check
 from engine.layout import lay_out
+from engine.notebook import Notebook
 from engine.operating import Operating
 from engine.options import Pricing
 from engine.parts import Shelf
@@ -125,7 +126,7 @@ def fillings(station: Station, case: Case, shelf: Shelf, part: Feed | Hub | Lead
             return [part]
         source = next(one for one in station.sources if one.id == part.id)
         rows = [one for one in shelf.supplies.values() if source.technology in (None, one.technology)]
-        return [assume.feed(replace(source, part=row.id), row, assume.Notebook()) for row in rows]
+        return [sources.feed(replace(source, part=row.id), sources.Where(shelf, 10, 40), Notebook()) for row in rows]
     if isinstance(part, Hub):
         rows = [] if part.strip or part.owned else list(shelf.strips.values())
         return [replace(part, strip=row, title=row.title) for row in rows] or [part]

@@ -1,0 +1,204 @@
+"""Does the battery last, is it charged as its kind wants, and can what charges it do so?"""
+
+from __future__ import annotations
+
+from engine.case import BATTERY, MAINS, Cell, Feed
+from engine.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
+from engine.operating import Operating
+from engine.physics import cells, charge
+from engine.physics.charge import Windows
+from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
+from engine.rules.supply import hours as heating
+from engine.sources import SUN
+from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+
+
+def ends(operating: Operating, feed: Feed) -> Answer | None:
+    """What ends the session: the charge, the radio's own floor, or the battery's protection."""
+    made = endurance(operating, feed)
+    if made is None:
+        return None
+    depth, first = made.end(DEPTH), made.first
+    limit = Figure(depth.hours, "h") if depth else None
+    early = first.name in (FLOOR, BOARD, CUT_OFF)
+    says = f"{feed.id} lasts {Figure(first.hours, 'h')}: then {first.says}, with {first.left * 100:.0f} % of it left"
+    more = f"; the calculator's answer is {made.ideal:.1f} h"
+    if early and depth:
+        more += f", and {depth.hours:.1f} h until {depth.says}"
+    return Answer(THIN if early else SOUND, says + more, Figure(first.hours, "h"), limit)
+
+
+def lasts(operating: Operating, feed: Feed) -> Answer | None:
+    """The session against the hours wished for."""
+    wish, made = operating.case.hours, endurance(operating, feed)
+    if wish is None or made is None:
+        return None
+    figure, limit = Figure(made.hours, "h"), Figure(wish, "h")
+    outcome = SOUND if made.hours >= wish - 1e-9 else THIN
+    return Answer(outcome, f"{feed.id} lasts {figure}, {limit} wished for: {_three(made)}", figure, limit)
+
+
+def _three(made: Endurance) -> str:
+    """The three answers in a line."""
+    depth, floor = made.end(DEPTH), made.end(FLOOR)
+    said = [f"{made.ideal:.1f} h on the envelope"]
+    said += [f"{depth.hours:.1f} h to the depth accepted"] if depth else []
+    return ", ".join([*said, f"{floor.hours:.1f} h until the radio's floor" if floor else "the radio's floor holds"])
+
+
+def cold(operating: Operating, feed: Feed) -> Answer | None:
+    """No charging below the temperature that the chemistry bears."""
+    cell = feed.cell
+    if cell is None or not cell.charged_by:
+        return None
+    figure, limit = Figure(cell.celsius, "°C"), Figure(cell.chemistry.charge_from, "°C")
+    if cell.celsius >= cell.chemistry.charge_from:
+        return Answer(SOUND, f"{feed.id} is charged at {figure} or warmer", figure, limit)
+    says = f"{feed.id} may be at {figure}, and {cell.chemistry.title} is never charged below {limit}"
+    if getattr(cell.charger, "cold_lockout", False):
+        return Answer(THIN, f"{says}: its charger waits until it is warmer, so it may stay empty", figure, limit)
+    return Answer(UNSOUND, f"{says}: it plates metal inside, and a later short may burn; warm it first", figure, limit)
+
+
+def windows(cell: Cell) -> Windows | None:
+    """The volts that a battery wants at its own temperature; None where it is not kept on float at all."""
+    kind = cell.chemistry
+    if kind.float_volts is None:
+        return None
+    low, high, first, last = (
+        charge.compensated(volts, cell.celsius, kind.slope) for volts in (*kind.float_volts, *kind.absorption)
+    )
+    return Windows(cells.open_circuit(kind, 0.95), low, high, first, last)
+
+
+def kept(operating: Operating, feed: Feed) -> Answer | None:
+    """What the source that charges a battery does to it in the long run."""
+    cell, case = feed.cell, operating.case.whole or operating.case
+    if cell is None or not cell.charged_by:
+        return None
+    if cell.charger is not None:
+        return _charger(feed, cell)
+    by = case.feed.get(cell.charged_by)
+    if by is None and cell.charged_by != SUN:
+        return None
+    if by is None:
+        says = f"{feed.id} hangs on the {cell.charged_by} with no charger between: it needs a controller for its kind"
+        return Answer(UNSOUND, says)
+    at, figure = windows(cell), Figure(by.volts, "V")
+    if at is None:
+        return Answer(UNSOUND, f"{cell.chemistry.title} is never left on a fixed {figure}: use its own charger", figure)
+    return _straight(feed, cell, by, at)
+
+
+def _straight(feed: Feed, cell: Cell, by: Feed, at: Windows) -> Answer:
+    """A battery straight on a supply of fixed voltage."""
+    found, figure, limit = charge.held(by.volts, at), Figure(by.volts, "V"), Figure(at.float_high, "V")
+    finish = f"a charge is finished at {at.absorb_low:.2f} to {at.absorb_high:.2f} V"
+    says = f"{feed.id} straight on {by.id} at {figure}: {found} at {cell.celsius:.0f} °C"
+    window = f"it floats at {at.float_low:.2f} to {at.float_high:.2f} V and {finish}"
+    if found == charge.TOO_HIGH:
+        return Answer(UNSOUND, f"{says}; {window}", figure, limit)
+    if found == charge.FLOATS:
+        full = "" if charge.fills(by.volts, at) else "; it keeps a full battery and never quite fills an empty one"
+        return Answer(SOUND, f"{says}; {window}{full}", figure, limit)
+    return Answer(THIN, f"{says}; {window}: use a charger made for it, or a changeover that charges", figure, limit)
+
+
+def _charger(feed: Feed, cell: Cell) -> Answer:
+    suits = getattr(cell.charger, "suits", None)
+    title = cell.charger.title if cell.charger else ""
+    if suits is None:
+        if getattr(cell.charger, "charges", False):
+            return Answer(SOUND, f"{feed.id} is charged by {title}: set it to {cell.chemistry.family}")
+        return Answer(UNSOUND, f"{title} does not charge: {feed.id} would stay as it is")
+    if cell.chemistry.family in suits:
+        return Answer(SOUND, f"{feed.id} is charged by {title}, which is made for {cell.chemistry.family}")
+    return Answer(UNSOUND, f"{title} is not made for {cell.chemistry.family}: {feed.id} would be ruined or burn")
+
+
+def charging_amps(feed: Feed, by: Feed) -> float:
+    """Current [A] that a battery takes from a supply once it is as empty as its owner lets it get."""
+    cell = feed.cell
+    if cell is None:
+        return 0.0
+    most = getattr(cell.charger, "amps", None)
+    if cell.charger is not None and hasattr(cell.charger, "suits"):
+        return float(most or 0.0)
+    if cell.charger is not None:
+        return min(cell.chemistry.charge_share * cell.amp_hours, float(most or 0.0))
+    left = cells.open_circuit(cell.chemistry, cell.start - cell.depth, "low")
+    return charge.recharge_amps(by.volts, left, feed.corner("usual").ohms, by.limit)
+
+
+def inrush(operating: Operating, feed: Feed) -> Answer | None:
+    """An empty battery straight on a supply takes what its resistance lets through."""
+    cell, case = feed.cell, operating.case.whole or operating.case
+    by = case.feed.get(cell.charged_by) if cell else None
+    if cell is None or by is None or cell.charger is not None:
+        return None
+    figure = Figure(charging_amps(feed, by), "A")
+    limit = Figure(cell.chemistry.charge_share * cell.amp_hours, "A")
+    outcome = SOUND if figure.value <= limit.value else THIN
+    says = f"emptied to its depth, {feed.id} takes {figure} from {by.id} at first; {limit} is the most for its kind"
+    return Answer(outcome, says, figure, limit)
+
+
+def recharge(operating: Operating, feed: Feed) -> Answer | None:
+    """After an outage the supply carries the radios and the recharge."""
+    case = operating.case.whole or operating.case
+    if feed.kind != MAINS or feed.missing or not operating.demand.served.get(feed.id):
+        return None
+    fed = [one for one in case.feeds if one.cell and not one.missing and one.cell.charged_by == feed.id]
+    if not fed:
+        return None
+    radios = max(heating(operating, feed, state)[0] for state in operating.states)
+    into = sum(charging_amps(one, feed) for one in fed)
+    figure = work(
+        "radios + recharge",
+        "A",
+        radios=Term(radios, "A", "heating current over hours"),
+        recharge=Term(into, "A", "into the empty battery"),
+    )
+    outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
+    says = f"after an outage {feed.id} gives {figure} for hours, recharge included; it is rated {feed.continuous:g} A"
+    return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
+
+
+def board(operating: Operating, feed: Feed) -> Answer | None:
+    """A protection board is no fuse: it trips at its own current, all at once."""
+    if feed.kind != BATTERY or feed.cell is None or feed.missing or not feed.cell.board:
+        return None
+    top, state = operating.demand.worst_peak(feed.id)
+    figure, limit = Figure(top, "A"), Figure(feed.peak, "A")
+    outcome = SOUND if top <= feed.peak + 1e-9 else UNSOUND
+    does = "carries" if outcome == SOUND else "trips at"
+    says = f"the protection board of {feed.id} {does} {figure} with {state.name}; it bears {limit} while keyed"
+    return Answer(outcome, says, figure, limit)
+
+
+RULES = (
+    Rule("battery-ends", "what ends a session on battery?", "discharge in time", SOURCE, ends, solved=True),
+    Rule(
+        "battery-hours",
+        "does the battery last as long as wished?",
+        "the owner's wish; Peukert's law on the rated hours; published cold multipliers",
+        SOURCE,
+        lasts,
+        keep=SOUND,
+        solved=True,
+    ),
+    Rule(
+        "battery-board", "does its protection board bear the key-down?", "the board's rating", SOURCE, board, danger=2
+    ),
+    Rule(
+        "battery-cold",
+        "is it never charged too cold?",
+        "no charging of lithium below 0 °C, cell makers' general rule",
+        SOURCE,
+        cold,
+        danger=4,
+    ),
+    Rule("battery-kept", "does what charges it suit its kind?", "float and absorption tables", SOURCE, kept, danger=3),
+    Rule("battery-inrush", "does an empty one take too much at first?", PRACTICE, SOURCE, inrush, danger=2),
+    Rule("recharge", "does the supply bear radios and recharge after an outage?", "its rating", SOURCE, recharge),
+)

@@ -1,0 +1,121 @@
+"""A vehicle as a source: the engine off, the parked car, the alternator, the accessory socket and the negative lead."""
+
+from __future__ import annotations
+
+from engine.case import VEHICLE, Feed, Lead
+from engine.operating import RESTING, Operating, own_condition
+from engine.rules.rule import PRACTICE, RUN, SOURCE, Answer, Rule
+from engine.rules.supply import hours
+from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+
+SOCKET = "accessory plug"
+SOCKET_AMPS = 8.0
+"""The most [A] for an accessory socket: less than a 50 W set draws (common practice)."""
+
+POST, BODY = "battery post", "body near the battery bond"
+TEXT = "what the vehicle's maker writes for two-way radio wins"
+
+
+def engine_off(operating: Operating, feed: Feed) -> Answer | None:
+    """What every load sees keyed when the engine is off and the battery is rested."""
+    if feed.kind != VEHICLE or not operating.demand.fed_by(feed.id):
+        return None
+    condition = own_condition(feed.corner("engine off"))
+    worst: tuple[float, str, float] | None = None
+    for state in operating.states:
+        point = operating.point(state, condition)
+        for draw in operating.demand.fed_by(feed.id):
+            if state.name != RESTING and point.fed and "window" not in draw.missing and draw.id in point.volts:
+                gap = point.volts[draw.id] - draw.lowest
+                worst = min(worst or (gap, "", 0.0), (gap, draw.id, draw.lowest))
+    if worst is None or not worst[1]:
+        return None
+    gap, id_, floor = worst
+    figure, limit = Figure(floor + gap, "V"), Figure(floor, "V")
+    says = f"with the engine off {id_} sees {figure} keyed, its floor is {limit}"
+    if gap >= 0:
+        return Answer(SOUND, says, figure, limit)
+    return Answer(
+        THIN, f"{says}: start the engine before transmitting, lower the power, or add a booster", figure, limit
+    )
+
+
+def standby(operating: Operating, feed: Feed) -> Answer | None:
+    """What is drawn while parked, and when the car no longer starts."""
+    if feed.kind != VEHICLE or feed.vehicle is None:
+        return None
+    rest = sum(one.rest for one in operating.demand.fed_by(feed.id))
+    if rest <= 0:
+        return None
+    figure = work(
+        "ampere_hours / rest / 24",
+        "d",
+        ampere_hours=Term(feed.vehicle.standby, "Ah", "may go before it does not start: common practice"),
+        rest=Term(rest, "A", "drawn while everything is switched off"),
+    )
+    limit = Figure(operating.case.limits.standby_days, "d")
+    outcome = SOUND if figure.value >= limit.value else THIN
+    says = f"switched off, the station draws {rest * 1000:.0f} mA: the car may not start after {figure.value:.0f} days"
+    return Answer(outcome, says + ("" if outcome == SOUND else "; fit a switch at the fuse"), figure, limit)
+
+
+def alternator(operating: Operating, feed: Feed) -> Answer | None:
+    """What the alternator leaves over at idle, against what the station draws over time."""
+    if feed.kind != VEHICLE or not operating.demand.served.get(feed.id):
+        return None
+    over = max(hours(operating, feed, state)[0] for state in operating.states)
+    figure, limit = Figure(over, "A"), Figure(feed.continuous, "A")
+    outcome = SOUND if over <= feed.continuous + 1e-9 else THIN
+    says = f"the station counts as {figure} over hours; the alternator leaves about {limit} at idle"
+    more = "" if outcome == SOUND else ": the battery gives the rest; a second battery, or more revolutions"
+    return Answer(outcome, says + more, figure, limit)
+
+
+def socket(operating: Operating, lead: Lead) -> Answer | None:
+    """The accessory socket is for small things."""
+    feed = operating.case.source_of(lead.end)
+    if feed is None or feed.kind != VEHICLE or not lead.contacts or lead.contacts[0].id != SOCKET:
+        return None
+    top, state = operating.demand.worst_peak(lead.id)
+    figure, limit = Figure(top, "A"), Figure(SOCKET_AMPS, "A")
+    if top <= SOCKET_AMPS:
+        return Answer(SOUND, f"{figure} from the accessory socket through {lead.id}", figure, limit)
+    says = f"{lead.id} asks {figure} of the accessory socket with {state.name}: neither socket nor wire is made for it"
+    return Answer(UNSOUND, f"{says}; go straight to the battery, fused there", figure, limit)
+
+
+def negative(operating: Operating, lead: Lead) -> Answer | None:
+    """Where the negative leg of a vehicle lands."""
+    feed = operating.case.feed.get(lead.start)
+    if feed is None or feed.kind != VEHICLE:
+        return None
+    uk = operating.case.place.region == "United Kingdom"
+    if lead.negative == BODY:
+        more = "; its sensor counts what the radio takes" if feed.sensor else ""
+        return Answer(SOUND, f"the negative of {lead.id} lands on the body near the battery's bond{more}; {TEXT}")
+    if lead.negative != POST:
+        says = f"it is not said where the negative of {lead.id} lands: never on a seat bolt without measuring"
+        return Answer(THIN, f"{says}; {TEXT}")
+    if feed.sensor:
+        says = f"the negative of {lead.id} lands on the post, past the sensor in the battery's lead: it counts wrong"
+        return Answer(THIN, f"{says} and the car may shed loads; land it on the body near the bond; {TEXT}")
+    if uk:
+        says = f"the negative of {lead.id} lands on the post; practice in the United Kingdom is the body near the bond"
+        return Answer(THIN, f"{says}; {TEXT}")
+    return Answer(SOUND, f"the negative of {lead.id} lands on the battery's post, and no sensor is there; {TEXT}")
+
+
+RULES = (
+    Rule("engine-off", "does it work with the engine off?", PRACTICE, SOURCE, engine_off, solved=True),
+    Rule("vehicle-standby", "does the parked car still start?", PRACTICE, SOURCE, standby),
+    Rule("alternator", "does the alternator keep up?", PRACTICE, SOURCE, alternator),
+    Rule("vehicle-socket", "is the accessory socket spared?", "NCVEC G4E04", RUN, socket, danger=4),
+    Rule(
+        "vehicle-negative",
+        "does the negative lead land where it should?",
+        "NCVEC T4A11; makers and codes differ",
+        RUN,
+        negative,
+        danger=2,
+    ),
+)
