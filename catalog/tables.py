@@ -243,6 +243,7 @@ LIMITS = Table(
         _need("steady_headroom", SHARE, "the same for FM and digital modes"),
         _need("desk_lead", LENGTH, "one-way lead length on a desk when not measured"),
         _need("strip_lead", LENGTH, "one-way length from supply to fused strip when not measured"),
+        _need("amplifier_lead", LENGTH, "longest usual lead of a 12 V-class amplifier fed from the mains"),
         _need("leads_on_posts", NUMBER, "most leads on one pair of posts"),
         _need("keyed", SHARE, "share of time keyed when not given"),
         _need("coldest", CELSIUS, "coldest air when not given"),

@@ -48,7 +48,8 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     draws = tuple(draw(one, shelf, book) for one in station.loads)
     feeds = tuple(feed(one, shelf.supplies.get(one.part or ""), book) for one in station.sources)
     shared = {one.id for one in station.strips}
-    leads = tuple(_lead(one, station, shelf, place, shared, book) for one in station.runs)
+    short = {one.id for one in draws if one.wants_short_lead}
+    leads = tuple(_lead(one, station, shelf, place, (shared, short), book) for one in station.runs)
     hubs = tuple(
         Hub(one.id, shelf.strips[one.part].title if one.part else "strip", shelf.strips.get(one.part or ""), one.owned)
         for one in station.strips
@@ -260,11 +261,21 @@ def fuse_family(rating: float, shelf: Shelf) -> FuseType | None:
     return min(makes, key=lambda one: (one.price.usual, one.volts, one.id), default=None)
 
 
-def _lead(run: Run, station: Station, shelf: Shelf, place: Place, strips: set[str], book: Notebook) -> Lead:
+def _usual_length(end: str, strips: set[str], short: set[str], limits: Limits) -> tuple[float, str]:
+    """The length [m] taken for a lead that nobody measured, and why."""
+    if end in strips:
+        return limits.strip_lead, "from supply to strip on one desk"
+    if end in short:
+        return limits.amplifier_lead, "the longest usual for a 12 V-class amplifier at home: stand it by its supply"
+    return limits.desk_lead, "across one desk"
+
+
+def _lead(
+    run: Run, station: Station, shelf: Shelf, place: Place, ends: tuple[set[str], set[str]], book: Notebook
+) -> Lead:
     limits = shelf.limits
-    heavy = run.end in strips
-    usual = limits.strip_lead if heavy else limits.desk_lead
-    basis = "from supply to strip on one desk" if heavy else "across one desk"
+    heavy = run.end in ends[0]
+    usual, basis = _usual_length(run.end, *ends, limits)
     length = book.take(run.length, usual, units.LENGTH, f"{run.id}.length", basis, "a tape along the way it will lie")
     insulation = run.insulation
     if run.conductor and insulation is None:

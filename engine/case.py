@@ -27,6 +27,12 @@ COPPER, FUSE, CONTACTS = "copper", "fuse", "contacts"
 WHOLE = frozenset((COPPER, FUSE, CONTACTS))
 """The parts of a lead, each of which may be its owner's already."""
 
+MAINS = ("", "linear", "switch-mode")
+"""The technologies of supplies that plug into the wall; nothing said counts as one."""
+
+HEAVY_AMPS, LOW_CLASS = 40.0, 30.0
+"""From this key-down current [A], below this nominal voltage, an amplifier wants a short lead (common practice)."""
+
 
 @dataclass(frozen=True)
 class Draw:
@@ -59,6 +65,12 @@ class Draw:
         """Whether it transmits."""
         return self.transmit is not None
 
+    @property
+    def wants_short_lead(self) -> bool:
+        """Whether it is a 12 V-class amplifier of 40 A or more, which the trade sets beside its supply."""
+        heavy = self.transmit is not None and self.transmit.high >= HEAVY_AMPS
+        return self.group == "amplifier" and self.feed == "dc" and self.nominal < LOW_CLASS and heavy
+
 
 @dataclass(frozen=True)
 class Feed:
@@ -89,6 +101,11 @@ class Feed:
     owned: bool = False
     part: str | None = None
     missing: tuple[str, ...] = ()
+
+    @property
+    def from_mains(self) -> bool:
+        """Whether it is a supply that plugs into the wall."""
+        return self.technology in MAINS
 
     @property
     def highest_volts(self) -> float:

@@ -225,6 +225,7 @@ class Limits:
     steady_headroom: float
     desk_lead: float
     strip_lead: float
+    amplifier_lead: float
     leads_on_posts: int
     keyed: float
     coldest: float

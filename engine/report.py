@@ -10,6 +10,7 @@ from engine.cautions import Caution, cautions
 from engine.check import Verdict
 from engine.musts import musts
 from engine.operating import Point
+from engine.reach import reaches
 from engine.verdict import Choice, Figure, Finding, Step
 
 DIGITS = 6
@@ -24,6 +25,7 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "notes": list(notes),
         "findings": [_finding(one) for one in verdict.findings],
         "operating": [_point(verdict, one) for one in verdict.operating.points() if one.fed],
+        "reach": [vars(one) | {"longest": _round(one.longest)} for one in reaches(verdict.operating)],
         "choices": [_choice(one) for one in verdict.choices],
         "assumptions": [vars(one) for one in verdict.assumptions],
         "switching": {"on": [_step(one) for one in verdict.on], "off": [_step(one) for one in verdict.off]},

@@ -57,16 +57,27 @@ def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None) -> Plan:
     shared = _upgrade(lay_out(station, shelf), shelf, stop)
     fed = {run.end for run in station.runs}
     new = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
-    if not new or not station.sources or (shared.complete and not shared.ease):
+    if not new or not station.sources or (shared.complete and not shared.ease and _keeps_sources(station, shared)):
         return shared
     apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, stop)
     if not apart.complete and not shared.complete:
         return replace(shared, notes=(*shared.notes, "on a supply of its own:", *apart.notes))
     if not _better(apart, shared):
         return shared
-    why = next((one for one in shared.notes if "refuses" in one or "no filling" in one), "it is the better plan")
-    said = f"{', '.join(new)} has a supply of its own; on the one that is there: {why}"
+    said = f"{', '.join(new)} has a supply of its own; on the one that is there: {_why_apart(shared)}"
     return replace(apart, notes=(said, *apart.notes))
+
+
+def _keeps_sources(station: Station, made: Plan) -> bool:
+    """Whether every source that is owned stays."""
+    mine = {one.id for one in station.sources if one.owned}
+    return all(one.owned for one in made.verdict.case.feeds if one.id in mine)
+
+
+def _why_apart(shared: Plan) -> str:
+    """What speaks against sharing the supply that is there."""
+    grounds = ("refuses", "no filling", "is replaced")
+    return next((one for one in shared.notes if any(word in one for word in grounds)), "it is the better plan")
 
 
 def _better(one: Plan, other: Plan) -> bool:

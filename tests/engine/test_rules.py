@@ -64,6 +64,8 @@ class Pair:
 CARRIER = {"load_mode": "carrier", "load_keyed": "100 %"}
 KNOB = {"source_adjustable": True, "source_lowest": "13 V", "source_highest": "15 V"}
 
+HEAVY = {"load_class": "amp-500w", "load_window": None, "load_transmit": None, "load_follows": None}
+
 PAIRS = [
     Pair("described", "hf", {"load_window": None}, "unknown"),
     Pair("rated", "psu", {"source_continuous": None, "source_peak": None}, "unknown"),
@@ -122,6 +124,7 @@ PAIRS = [
         "fuse-legs", "lead", {"run_negative": "battery post"}, "thin",
         {"run_negative": "battery post", "run_fuse_legs": "both"},
     ),
+    Pair("amplifier-lead", "hf", {**HEAVY, "run_length": "2 m"}, "thin", {**HEAVY, "run_length": "4 ft"}),
     Pair("fuse-own", "hf", {"load_class": "hf-100w", "load_fuse": "40 A"}, "thin", {"load_class": "hf-100w"}),
     Pair("contact-guarded", "lead", {"run_fuse": "40 A"}, "thin"),
     Pair("contact-known", "lead", {"run_contacts": None}, "unknown"),
