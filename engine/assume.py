@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from engine import units
-from engine.case import COPPER, WHOLE, Case, Draw, Feed, Hub, Lead, Piece, Place
+from engine.case import COPPER, WHOLE, Case, Draw, Feed, Hub, Lead, MainsRun, Piece, Place
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span, Supply
 from engine.station import NO_FUSE, Load, Run, Source, Station
 from engine.units import Kind, show
@@ -97,7 +97,24 @@ def _place(station: Station, shelf: Shelf, book: Notebook) -> Place:
     find = "the breaker of the circuit that the outlet is on"
     circuit = book.take(site.circuit, small, units.AMPS, "site.circuit", "the smallest usual circuit", find)
     wire = site.wire or ("AWG" if site.mains is None or site.mains < BETWEEN_MAINS else "metric")
-    return Place(mains, circuit, coldest, hottest, wire)
+    in_wall = _mains_run(site.circuit_wire, site.circuit_length, shelf, False)
+    cord = _mains_run(site.extension, site.extension_length, shelf, True)
+    return Place(mains, circuit, coldest, hottest, wire, in_wall, cord, site.generator)
+
+
+def _mains_run(size: str | None, length: float | None, shelf: Shelf, cord: bool) -> MainsRun | None:
+    """A length of mains wire with what it may carry: that of the thickest known size that is no thicker."""
+    if size is None or length is None:
+        return None
+    wire = shelf.conductors[size]
+    thinner = [(shelf.conductors[key], row) for key, row in shelf.mains.items() if key in shelf.conductors]
+    rated = [
+        (one.area, row.cord if cord else row.breaker)
+        for one, row in thinner
+        if one.system == wire.system and one.area <= wire.area
+    ]
+    known = [(area, amps) for area, amps in rated if amps is not None]
+    return MainsRun(wire, length, max(known)[1] if known else None, cord)
 
 
 def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
@@ -135,6 +152,9 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
         class_fuse=row.fuse if row else None,
         missing=missing,
         low_volts=row.low_volts if row else "",
+        wall=_from_wall(load, row, book),
+        mains=load.mains,
+        circuit=load.circuit,
     )
 
 
@@ -143,6 +163,19 @@ def _own_lead(load: Load, shelf: Shelf) -> Piece | None:
     if load.lead is None or load.lead_length is None:
         return None
     return Piece(shelf.conductors[load.lead], shelf.insulations[shelf.limits.insulation], load.lead_length)
+
+
+def _from_wall(load: Load, row: Equipment | None, book: Notebook) -> Span | None:
+    """The power [W] that something takes from the wall itself; None where it takes direct current."""
+    if row is None or row.feed != "mains":
+        return None
+    if load.wall is not None:
+        return Span.exactly(load.wall)
+    if row.wall is not None:
+        span = f"{row.wall.low:g} to {row.wall.high:g} W"
+        text = f"{show(row.wall.high, units.WATTS)} (typical {span})"
+        book.note(f"{load.id}.wall", text, f"the high end for a {row.title}; {_practice(row.source)}", row.find)
+    return row.wall
 
 
 def _nominal(lowest: float, highest: float) -> float:
@@ -252,6 +285,8 @@ def feed(source: Source, row: Supply | None, book: Notebook) -> Feed:
         owned=source.owned,
         part=row.id if row else None,
         missing=missing,
+        mains=source.mains,
+        circuit=source.circuit,
     )
 
 

@@ -59,6 +59,9 @@ class Draw:
     class_fuse: float | None = None
     missing: tuple[str, ...] = ()
     low_volts: str = ""
+    wall: Span | None = None
+    mains: float | None = None
+    circuit: float | None = None
 
     @property
     def is_keyed(self) -> bool:
@@ -101,6 +104,8 @@ class Feed:
     owned: bool = False
     part: str | None = None
     missing: tuple[str, ...] = ()
+    mains: float | None = None
+    circuit: float | None = None
 
     @property
     def from_mains(self) -> bool:
@@ -179,14 +184,30 @@ class Lead:
 
 
 @dataclass(frozen=True)
+class MainsRun:
+    """One length [m] of mains wire: a circuit's in the wall, or an extension lead.
+
+    ``amps`` is what commonly guards it, or what a flexible lead may carry; None where that is not known.
+    """
+
+    conductor: Conductor
+    length: float
+    amps: float | None
+    cord: bool
+
+
+@dataclass(frozen=True)
 class Place:
-    """The site, whole. Volts, amperes, degrees Celsius."""
+    """The site, whole. Volts, amperes, watts, degrees Celsius."""
 
     mains: float
     circuit: float
     coldest: float
     hottest: float
     wire: str
+    wire_in_wall: MainsRun | None = None
+    extension: MainsRun | None = None
+    generator: float | None = None
 
 
 @dataclass(frozen=True)

@@ -24,6 +24,21 @@ POLARITY = (
     "red is positive and black is negative on direct-current leads, which is not house-wiring practice. "
     "Check the polarity of every lead with a meter before the first connection."
 )
+FUMES = (
+    "a generator runs outdoors only, far from windows and doors: its exhaust kills without smell. It is never "
+    "connected to house wiring except through a transfer switch put in by a licensed electrician."
+)
+CORD = (
+    "an extension lead is unrolled whole and lies open; one lead, not several in a row; its earth is whole, and its "
+    "outlet has a residual-current device (RCD, GFCI) where it is outdoors or damp."
+)
+SURGE = (
+    "takes a surge for an instant when it is switched on, many times its running current. Switch such things on one "
+    "after another; a breaker that trips at that instant is a question for a licensed electrician, not for a bigger "
+    "breaker."
+)
+SURGE_WATTS = 500.0
+"""Supplies from this output power on are named for their surge (own choice)."""
 BLOWN = "a blown fuse is replaced by one of the same rating, never a larger one, and only after the cause is found."
 
 
@@ -40,6 +55,18 @@ def cautions(case: Case, findings: tuple[Finding, ...]) -> tuple[Caution, ...]:
     """The cautions that this station calls for, gravest first."""
     order = ("DANGER", "WARNING", "CAUTION", "NOTICE")
     return tuple(sorted(_all(case, findings), key=lambda one: order.index(one.word)))
+
+
+def _wall(case: Case) -> Iterator[Caution]:
+    """What the mains side calls for: a generator, an extension lead, things that surge."""
+    if case.place.generator is not None:
+        yield Caution("DANGER", "generator", FUMES)
+    if case.place.extension is not None:
+        yield Caution("WARNING", "extension lead", CORD)
+    surges = [one.id for one in case.feeds if one.from_mains and one.continuous * one.volts >= SURGE_WATTS]
+    surges += [one.id for one in case.draws if one.wall is not None]
+    if surges:
+        yield Caution("NOTICE", ", ".join(surges), SURGE)
 
 
 def _all(case: Case, findings: tuple[Finding, ...]) -> Iterator[Caution]:
@@ -59,6 +86,7 @@ def _all(case: Case, findings: tuple[Finding, ...]) -> Iterator[Caution]:
             )
     if case.feeds:
         yield Caution("WARNING", case.feeds[0].id, MAINS)
+    yield from _wall(case)
     if case.leads:
         yield Caution("CAUTION", "leads", POLARITY)
         yield Caution("CAUTION", "leads", BLOWN)

@@ -10,7 +10,7 @@ from engine.station import NO_FUSE, Window
 from engine.units import QuantityError, Spelled
 
 VOLTS, AMPS, SHARE = quantity(units.VOLTS), quantity(units.AMPS), quantity(units.SHARE)
-LENGTH, CELSIUS = quantity(units.LENGTH), quantity(units.CELSIUS)
+LENGTH, CELSIUS, WATTS = quantity(units.LENGTH), quantity(units.CELSIUS), quantity(units.WATTS)
 
 FOLLOWS = ("steady current", "steady power", "resistive")
 USES = ("fixed", "mobile", "battery", "amplifier")
@@ -77,6 +77,8 @@ WINDOW = Shape(
 COUNT = Shape(_together, lambda value: value, {"type": "integer", "minimum": 2})
 
 NOTE = Field("note", TEXT, "a remark of your own; it is kept")
+OWN_MAINS = Field("mains", VOLTS, "mains voltage at it, where it has a wall circuit of its own")
+OWN_CIRCUIT = Field("circuit", AMPS, "rating of its wall circuit, where it has one of its own")
 OWNED = Field("owned", FLAG, "true when it is yours already and costs nothing more")
 
 TOP: tuple[Field, ...] = (
@@ -89,6 +91,11 @@ TOP: tuple[Field, ...] = (
 SITE: tuple[Field, ...] = (
     Field("mains", VOLTS, "mains voltage at the wall"),
     Field("circuit", AMPS, "rating of the wall circuit's breaker or fuse"),
+    Field("circuit_wire", CONDUCTOR, "size of that circuit's wire in the wall, where it is known"),
+    Field("circuit_length", LENGTH, "one-way length of that wire from the breaker to the outlet"),
+    Field("extension", CONDUCTOR, "size of the extension lead between outlet and station, where there is one"),
+    Field("extension_length", LENGTH, "one-way length of the extension lead"),
+    Field("generator", WATTS, "running watts of the generator that feeds the station, where one does"),
     Field("coldest", CELSIUS, "coldest air around the cables"),
     Field("hottest", CELSIUS, "hottest air around the cables"),
     Field("wire", choice(*WIRES), "whether cable is bought in AWG or in mm²"),
@@ -116,6 +123,9 @@ LOAD: tuple[Field, ...] = (
     Field("follows", choice(*FOLLOWS), "how the current follows the voltage"),
     Field("fuse", FUSE, "rating of the fuse in its own lead"),
     Field("inlet", TEXT, "the post or socket on the equipment"),
+    Field("wall", WATTS, "power it takes from the wall at key-down, where it plugs in there"),
+    OWN_MAINS,
+    OWN_CIRCUIT,
     Field("lead", CONDUCTOR, "size of the lead that came with it"),
     Field("lead_length", LENGTH, "length of the lead that came with it"),
     NOTE,
@@ -138,6 +148,8 @@ SOURCE: tuple[Field, ...] = (
     Field("power_factor", SHARE, "real over apparent mains power"),
     Field("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
     Field("outlets", many(TEXT, 1), "posts and sockets on it"),
+    OWN_MAINS,
+    OWN_CIRCUIT,
     OWNED,
     NOTE,
 )

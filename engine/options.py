@@ -86,7 +86,8 @@ def _gives(row: Supply, volts: float) -> bool:
 
 def feeds(station: Station, id_: str, shelf: Shelf, pricing: Pricing, own: Feed | None = None) -> list[Option[Feed]]:
     """Every supply that could stand at an open source, cheapest first; ``own`` is the one that stands there today."""
-    source = Source(id_) if own else next(one for one in station.sources if one.id == id_)
+    given = next(one for one in station.sources if one.id == id_)
+    source = given.socket if own else given
     made = [own] if own else []
     made += [assume.feed(replace(source, part=row.id), row, Notebook()) for row in supplies(source, shelf)]
     return _sorted((Option(pricing.feed(one), one) for one in made), lambda one: one.title)

@@ -179,6 +179,7 @@ class Equipment:
     find: str
     source: str
     note: str = ""
+    wall: Span | None = None
 
 
 @dataclass(frozen=True)
@@ -193,6 +194,16 @@ class Strip:
     outlets: tuple[str, ...]
     source: str
     price: Price = FREE
+
+
+@dataclass(frozen=True)
+class MainsWire:
+    """One size of wire on the mains side: the breaker that commonly guards it, and what it carries as a cord [A]."""
+
+    id: str
+    breaker: float | None
+    cord: float | None
+    source: str
 
 
 @dataclass(frozen=True)
@@ -247,6 +258,7 @@ class Shelf:
     supplies: Mapping[str, Supply]
     strips: Mapping[str, Strip]
     equipment: Mapping[str, Equipment]
+    mains: Mapping[str, MainsWire]
     modes: Mapping[str, Mode]
     sources: Mapping[str, SourceNote]
     limits: Limits

@@ -282,7 +282,7 @@ class Search:
             made = list(self.hubs(case, slot.id))
         else:
             return self._leads(case, slot.id)
-        return (one for one in made if self.refusal(put(case, one.item), (SOURCE, LOAD, RUN)) is None)
+        return (one for one in made if self.refusal(put(case, one.item)) is None)
 
     def _leads(self, case: Case, id_: str) -> Iterator[Option[Lead]]:
         lead, open_ = next(one for one in case.leads if one.id == id_), self.gaps(case, id_)

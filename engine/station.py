@@ -36,6 +36,9 @@ class Load:
     follows: str | None = None
     fuse: float | None = None
     inlet: str | None = None
+    wall: float | None = None
+    mains: float | None = None
+    circuit: float | None = None
     lead: str | None = None
     lead_length: float | None = None
     note: str | None = None
@@ -62,8 +65,15 @@ class Source:
     power_factor: float | None = None
     over_voltage: bool | None = None
     outlets: tuple[str, ...] | None = None
+    mains: float | None = None
+    circuit: float | None = None
     owned: bool = False
     note: str | None = None
+
+    @property
+    def socket(self) -> Source:
+        """Its place in the station with nothing in it: what stays when the supply itself is another."""
+        return Source(self.id, mains=self.mains, circuit=self.circuit)
 
 
 @dataclass(frozen=True)
@@ -108,10 +118,15 @@ class Run:
 
 @dataclass(frozen=True)
 class Site:
-    """Where the station stands. Volts, amperes, degrees Celsius."""
+    """Where the station stands. Volts, amperes, metres, watts, degrees Celsius."""
 
     mains: float | None = None
     circuit: float | None = None
+    circuit_wire: str | None = None
+    circuit_length: float | None = None
+    extension: str | None = None
+    extension_length: float | None = None
+    generator: float | None = None
     coldest: float | None = None
     hottest: float | None = None
     wire: str | None = None

@@ -136,7 +136,7 @@ def _opened(lead: Lead) -> Lead:
 def _rewritten(station: Station, part: Feed | Hub | Lead, own: Feed | Hub | Lead | None) -> Station:
     """The station with one part written anew."""
     if isinstance(part, Feed):
-        fresh = Source(part.id)
+        fresh = next(one for one in station.sources if one.id == part.id).socket
         values: dict[str, Any] = {name: getattr(fresh, name) for name in vars(fresh)} | source_keys(part)
         if own is None:
             values = source_keys(part)

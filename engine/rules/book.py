@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from engine.operating import Operating
-from engine.rules import amplifier, contacts, fuse, station, supply, volts, wire
+from engine.rules import amplifier, contacts, fuse, mains, station, supply, volts, wire
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
 from engine.verdict import SEVERITY, THIN, UNKNOWN, Finding
 
@@ -18,6 +18,7 @@ RULES: tuple[Rule, ...] = (
     *fuse.RULES,
     *contacts.RULES,
     *amplifier.RULES,
+    *mains.RULES,
 )
 BY_ID = {rule.id: rule for rule in RULES}
 

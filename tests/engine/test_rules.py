@@ -64,6 +64,19 @@ class Pair:
 CARRIER = {"load_mode": "carrier", "load_keyed": "100 %"}
 KNOB = {"source_adjustable": True, "source_lowest": "13 V", "source_highest": "15 V"}
 
+VALVE = '\n[[load]]\nid = "valve"\nclass = "amp-valve"\nwall = "3000 W"\n'
+
+
+def in_wall(size: str) -> dict[str, Any]:
+    """The desk on a circuit wired in ``size``."""
+    return {"site_circuit_wire": size, "site_circuit_length": "10 m"}
+
+
+def cord(size: str, length: str = "5 m") -> dict[str, Any]:
+    """The desk on an extension lead of ``size``."""
+    return {"site_extension": size, "site_extension_length": length}
+
+
 HEAVY = {"load_class": "amp-500w", "load_window": None, "load_transmit": None, "load_follows": None}
 
 PAIRS = [
@@ -71,6 +84,19 @@ PAIRS = [
     Pair("rated", "psu", {"source_continuous": None, "source_peak": None}, "unknown"),
     Pair("wall", "psu", {"site_circuit": "1.4 A"}, "unsound"),
     Pair("wall", "psu", {"site_circuit": "1.6 A"}, "thin"),
+    Pair("wall-load", "valve", {"site_circuit": "12 A"}, "unsound", bad_more=VALVE, good_more=VALVE),
+    Pair("wall-load", "valve", {"site_circuit": "14 A"}, "thin", bad_more=VALVE, good_more=VALVE),
+    Pair("circuit", "station", {"site_circuit": "14 A"}, "unsound", {"site_circuit": "17 A"}, VALVE, VALVE),
+    Pair("circuit", "station", {"site_circuit": "15 A"}, "thin", {"site_circuit": "17 A"}, VALVE, VALVE),
+    Pair("circuit-wire", "station", in_wall("14 AWG"), "unsound", in_wall("12 AWG")),
+    Pair("circuit-wire", "station", in_wall("18 AWG"), "unknown", in_wall("12 AWG")),
+    Pair("extension-lead", "station", cord("16 AWG"), "unsound", cord("14 AWG"), VALVE),
+    Pair("extension-lead", "station", cord("18 AWG"), "thin", cord("14 AWG")),
+    Pair("extension-lead", "station", cord("20 AWG"), "unknown", cord("14 AWG")),
+    Pair("mains-drop", "station", cord("18 AWG", "200 m"), "unsound", cord("18 AWG", "10 m")),
+    Pair("mains-drop", "station", cord("18 AWG", "100 m"), "thin", in_wall("14 AWG")),
+    Pair("generator", "station", {"site_generator": "300 W"}, "unsound", {"site_generator": "500 W"}),
+    Pair("generator", "station", {"site_generator": "400 W"}, "thin", {"site_generator": "500 W"}),
     Pair("budget", "station", {"wishes_budget": 1}, "thin", {"wishes_budget": 500}),
     Pair("fed", "station", {"load_follows": "steady power", "run_conductor": "22 AWG", "run_length": "3 m"}, "unsound"),
     Pair("window-floor", "hf", {"run_length": "15 m"}, "unsound"),
