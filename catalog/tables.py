@@ -167,6 +167,7 @@ SUPPLIES = Table(
         _need("rf_noise", choice("none", "filtered", "ask"), "what it does to reception"),
         _need("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
         _need("outlets", many(TEXT, 1), "posts and sockets on it"),
+        Field("shares", FLAG, "whether alike ones share the current by design"),
     ),
     parts.Supply,
 )

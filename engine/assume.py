@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from engine import units
 from engine.case import COPPER, WHOLE, Case, Draw, Feed, Hub, Lead, MainsRun, Piece, Place
-from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span, Supply
+from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Price, Shelf, Span, Supply
 from engine.station import NO_FUSE, Load, Run, Source, Station
 from engine.units import Kind, show
 from engine.verdict import Assumption
@@ -259,7 +259,7 @@ def feed(source: Source, row: Supply | None, book: Notebook) -> Feed:
     regulation = own.take(regulation, base.regulation, units.SHARE, f"{sid}.regulation", "common practice", find)
     adjustable = source.adjustable if source.adjustable is not None else base.adjustable
     limit = source.limit if source.limit is not None else (row.limit if row and row.limit >= peak else peak * 1.1)
-    return Feed(
+    made = Feed(
         id=sid,
         title=row.title if row else f"{source.technology or 'mains'} supply",
         technology=source.technology or base.technology,
@@ -287,6 +287,24 @@ def feed(source: Source, row: Supply | None, book: Notebook) -> Feed:
         missing=missing,
         mains=source.mains,
         circuit=source.circuit,
+    )
+    shares = source.shares if source.shares is not None else bool(row and row.shares)
+    return side_by_side(made, source.parallel or 1, shares)
+
+
+def side_by_side(one: Feed, count: int, shares: bool) -> Feed:
+    """``count`` supplies like ``one`` on the same posts: rated together where they share, priced and limited as all."""
+    if count < 2:
+        return one
+    several = replace(one, parallel=count, shares=shares)
+    return replace(
+        several,
+        title=f"{count} × {one.title}",
+        continuous=one.continuous * several.counts,
+        peak=one.peak * several.counts,
+        limit=one.limit * count,
+        kilograms=one.kilograms * count,
+        price=Price(one.price.low * count, one.price.high * count),
     )
 
 

@@ -41,6 +41,8 @@ def feed_text(feed: Feed) -> str:
     """One supply as a line of a shopping list."""
     if feed.missing:
         return f"{feed.title}, rating open"
+    if feed.part and feed.parallel > 1:
+        return f"{feed.title} each: {feed.continuous:g} A for hours, {feed.peak:g} A keyed together"
     if feed.part:
         return f"{feed.title} for hours, {feed.peak:g} A keyed"
     return f"{feed.title}: {feed.volts:g} V, {feed.continuous:g} A for hours, {feed.peak:g} A keyed"

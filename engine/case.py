@@ -30,6 +30,9 @@ WHOLE = frozenset((COPPER, FUSE, CONTACTS))
 MAINS = ("", "linear", "switch-mode")
 """The technologies of supplies that plug into the wall; nothing said counts as one."""
 
+EVEN_SHARE = 0.9
+"""Of the sum of their ratings, what alike supplies that share by design give together (common practice, no source)."""
+
 HEAVY_AMPS, LOW_CLASS = 40.0, 30.0
 """From this key-down current [A], below this nominal voltage, an amplifier wants a short lead (common practice)."""
 
@@ -77,7 +80,7 @@ class Draw:
 
 @dataclass(frozen=True)
 class Feed:
-    """A source, whole. Volts and amperes at its output terminals."""
+    """A source, whole. Volts and amperes at its output terminals; of several side by side, all together."""
 
     id: str
     title: str
@@ -106,6 +109,13 @@ class Feed:
     missing: tuple[str, ...] = ()
     mains: float | None = None
     circuit: float | None = None
+    parallel: int = 1
+    shares: bool = False
+
+    @property
+    def counts(self) -> float:
+        """How many times the rating of one supply counts: several that do not share by design count as one."""
+        return self.parallel * EVEN_SHARE if self.parallel > 1 and self.shares else 1.0
 
     @property
     def from_mains(self) -> bool:

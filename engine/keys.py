@@ -66,7 +66,7 @@ def _window(raw: object) -> Window:
 def _together(raw: object) -> int:
     value = NUMBER.read(raw)
     if value != int(value) or value < 2:
-        raise QuantityError(f"{raw} is not a number of conductors", "write a whole number from 2 up")
+        raise QuantityError(f"{raw} is not a count of several", "write a whole number from 2 up")
     return int(value)
 
 
@@ -150,6 +150,8 @@ SOURCE: tuple[Field, ...] = (
     Field("outlets", many(TEXT, 1), "posts and sockets on it"),
     OWN_MAINS,
     OWN_CIRCUIT,
+    Field("parallel", COUNT, "how many alike supplies stand side by side; the ratings are those of one"),
+    Field("shares", FLAG, "whether they share the current by design, as their maker says"),
     OWNED,
     NOTE,
 )

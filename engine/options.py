@@ -89,8 +89,16 @@ def feeds(station: Station, id_: str, shelf: Shelf, pricing: Pricing, own: Feed 
     given = next(one for one in station.sources if one.id == id_)
     source = given.socket if own else given
     made = [own] if own else []
-    made += [assume.feed(replace(source, part=row.id), row, Notebook()) for row in supplies(source, shelf)]
+    for row in supplies(source, shelf):
+        made += [assume.feed(replace(one, part=row.id), row, Notebook()) for one in _counts(source, row)]
     return _sorted((Option(pricing.feed(one), one) for one in made), lambda one: one.title)
+
+
+def _counts(source: Source, row: Supply) -> tuple[Source, ...]:
+    """One supply; and two alike only where the row says that they share, unless the owner said how many."""
+    if source.parallel is not None or not row.shares:
+        return (source,)
+    return (source, replace(source, parallel=2, shares=True))
 
 
 def hubs(case: Case, id_: str, shelf: Shelf, pricing: Pricing, own: Hub | None = None) -> list[Option[Hub]]:

@@ -154,6 +154,7 @@ class Supply:
     outlets: tuple[str, ...]
     source: str
     price: Price = FREE
+    shares: bool = False
 
 
 @dataclass(frozen=True)

@@ -88,6 +88,8 @@ def _filled(search: Search, new: Feed) -> tuple[str, ...]:
         "continuous": source.continuous,
         "peak": source.peak,
     }
+    if new.parallel > 1:
+        keys |= {"parallel": source.parallel, "shares": source.shares}
     return tuple(key for key, value in keys.items() if value is None)
 
 

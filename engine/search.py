@@ -352,7 +352,7 @@ class Search:
 
 def _feed_key(feed: Feed | None) -> tuple[object, ...]:
     """What tells one candidate for a source from another."""
-    return (feed.part, feed.volts, feed.owned, bool(feed.missing)) if feed else ()
+    return (feed.part, feed.volts, feed.parallel, feed.owned, bool(feed.missing)) if feed else ()
 
 
 def _parts(lead: Lead) -> tuple[object, ...]:

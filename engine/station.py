@@ -67,6 +67,8 @@ class Source:
     outlets: tuple[str, ...] | None = None
     mains: float | None = None
     circuit: float | None = None
+    parallel: int | None = None
+    shares: bool | None = None
     owned: bool = False
     note: str | None = None
 

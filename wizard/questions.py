@@ -287,6 +287,23 @@ SUPPLY = (
     ),
     Question(
         "source",
+        "parallel",
+        "Are several alike supplies joined side by side? How many?",
+        "They add up only where they are made to share; otherwise one carries nearly all.",
+        "The posts. Leave it open when there is one.",
+        "2",
+    ),
+    Question(
+        "source",
+        "shares",
+        "Does their maker say that they share the current?",
+        "Without that, joining them is refused: split the loads between them.",
+        "Their manual, line 'parallel operation' or 'current sharing'.",
+        "yes",
+        yes_no=True,
+    ),
+    Question(
+        "source",
         "owned",
         "Is it yours already?",
         "What you own costs nothing more.",

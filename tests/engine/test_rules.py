@@ -114,6 +114,7 @@ PAIRS = [
     Pair("supply-knob", "psu", {**KNOB, "source_lowest": "9 V"}, "thin", KNOB),
     Pair("supply-guard", "psu", {"source_over_voltage": False}, "thin"),
     Pair("supply-guard", "psu", {"source_over_voltage": None}, "thin"),
+    Pair("supply-parallel", "psu", {"source_parallel": 2}, "unsound", {"source_parallel": 2, "source_shares": True}),
     Pair("supply-setting", "psu", {**KNOB, "source_volts": "12.5 V"}, "unsound", KNOB),
     Pair(
         "supply-posts", "psu", {}, "thin", bad_more=LAMPS.format(start="psu", fuse="3 A"),
