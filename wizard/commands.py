@@ -22,6 +22,7 @@ from engine.report import derived, report
 from engine.verdict import UNSOUND
 from wizard import store
 from wizard.output import dump, width
+from wizard.papers.card import card_lines
 from wizard.papers.note import note_lines
 from wizard.papers.words import check_lines, compare_lines, plan_lines
 
@@ -134,6 +135,11 @@ def note(args: argparse.Namespace, shelf: Shelf) -> Done:
     return _paper(args, shelf, lambda verdict: note_lines(verdict, shelf))
 
 
+def card(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Print the switching card."""
+    return _paper(args, shelf, card_lines)
+
+
 def _paper(args: argparse.Namespace, shelf: Shelf, lines: Callable[[Verdict], Iterable[str]]) -> Done:
     """Judge one station and print a paper about it."""
     done = Done()
@@ -165,6 +171,7 @@ BY_NAME: Mapping[str, Callable[[argparse.Namespace, Shelf], Done]] = {
     "check": check,
     "upgrade": upgrade,
     "compare": compare,
+    "card": card,
     "note": note,
 }
 """Every command that needs no screen, by the word that it is called with."""

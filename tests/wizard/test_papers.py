@@ -90,3 +90,25 @@ def test_suggested_ratings_are_standard_ones(amps: float, family: str, rating: f
     assert suggested(amps, family) == rating
     assert suggested(1000, family) is None
     assert list(RATINGS[family]) == sorted(RATINGS[family])
+
+
+@pytest.mark.parametrize("name", ["harbour-street", "windmill-hill", "chapel-row", "quarry-road"])
+def test_the_card_is_one_page(name: str, own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """80 columns, 66 lines at most, every step with what to see, and what is never moved while live (this house)."""
+    assert main(["plan", name, "-o", "p.toml"]) in (0, 1)
+    capsys.readouterr()
+    assert main(["card", "p.toml"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert len(lines) <= 66 and all(len(line) <= 80 for line in lines)
+    text = "\n".join(lines)
+    assert text.index("\nON\n") < text.index("\nOFF\n") < text.index("\nNEVER WHILE LIVE\n")
+    assert text.count("[ ]") == text.count(" see: ")
+    assert "direct-current plug" in text
+
+
+def test_the_card_of_what_is_not_ready_says_so(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Without a source there is nothing to switch on; unsound findings are named before the first step."""
+    text = "\n".join(paper("card", own_folders, capsys, 'format = 1\nname = "x"\n[[load]]\nid = "a"\nclass = "lamp"\n'))
+    assert "no source is described yet" in text
+    main(["card", "quarry-road"])
+    assert "findings are unsound: mend them before switching on" in capsys.readouterr().out
