@@ -17,6 +17,7 @@ from engine.layout import feed_of, free, lay_out
 from engine.options import bare
 from engine.parts import Shelf
 from engine.plan import Plan, change, plannable, run_keys, source_keys
+from engine.reuse import would_not_do
 from engine.search import Search, Stop, eased, put, seek
 from engine.station import Load, Run, Source, Station
 
@@ -54,12 +55,12 @@ def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None) -> Plan:
         Problems: the station holds nothing to plan for.
     """
     plannable(station)
-    shared = _upgrade(lay_out(station, shelf), shelf, stop)
     fed = {run.end for run in station.runs}
     new = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
+    shared = _upgrade(lay_out(station, shelf), shelf, new, stop)
     if not new or not station.sources or (shared.complete and not shared.ease and _keeps_sources(station, shared)):
         return shared
-    apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, stop)
+    apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, new, stop)
     if not apart.complete and not shared.complete:
         return replace(shared, notes=(*shared.notes, "on a supply of its own:", *apart.notes))
     if not _better(apart, shared):
@@ -96,7 +97,7 @@ def _apart(station: Station, new: list[str]) -> Station:
     return replace(station, sources=(*station.sources, Source(name)), runs=(*station.runs, *runs))
 
 
-def _upgrade(laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
+def _upgrade(laid: Station, shelf: Shelf, new: list[str], stop: Stop | None) -> Plan:
     case, _ = assume.complete(laid, shelf)
     own = _standing(case)
     opened = replace(
@@ -112,7 +113,8 @@ def _upgrade(laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
     for part in found.parts:
         if part != own.get(part.id):
             laid = _rewritten(laid, part, own.get(part.id))
-    return Plan(check(laid, shelf, choices), (*eased(search), *_fates(search, found, own)), ease=search.ease)
+    notes = (*eased(search), *_fates(search, found, own), *would_not_do(search, found, own, new))
+    return Plan(check(laid, shelf, choices), notes, ease=search.ease)
 
 
 def _standing(case: Case) -> dict[str, Feed | Hub | Lead]:

@@ -92,7 +92,9 @@ def test_suggested_ratings_are_standard_ones(amps: float, family: str, rating: f
     assert list(RATINGS[family]) == sorted(RATINGS[family])
 
 
-@pytest.mark.parametrize("name", ["harbour-street", "windmill-hill", "chapel-row", "quarry-road"])
+@pytest.mark.parametrize(
+    "name", ["harbour-street", "windmill-hill", "chapel-row", "quarry-road", "belfry-court", "tannery-wharf"]
+)
 def test_the_card_is_one_page(name: str, own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """80 columns, 66 lines at most, every step with what to see, and what is never moved while live (this house)."""
     assert main(["plan", name, "-o", "p.toml"]) in (0, 1)
