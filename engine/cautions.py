@@ -8,7 +8,17 @@ from dataclasses import dataclass
 from engine.case import Case
 from engine.verdict import UNSOUND, Finding
 
-FIRE = ("ampacity", "short-circuit", "fuse-present", "fuse-guards", "fuse-volts", "fuse-breaking", "contact-heat")
+FIRE = (
+    "ampacity",
+    "short-circuit",
+    "fuse-present",
+    "fuse-guards",
+    "fuse-volts",
+    "fuse-breaking",
+    "contact-heat",
+    "circuit-wire",
+    "extension-lead",
+)
 SHOCK_VOLTS = 60.0
 """Above this direct voltage other rules against shock apply (IEC 61140, from memory)."""
 

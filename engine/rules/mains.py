@@ -13,6 +13,9 @@ from engine.wall import Circuit, Plugged
 BRANCH, TOTAL = 0.03, 0.05
 """Loss on a branch circuit, and on everything before the outlet (NEC 210.19(A) and 215.2(A), informational notes)."""
 
+LOW_MAINS = 180.0
+"""Below this mains voltage [V] a house commonly has twice that as well (split phase, common practice)."""
+
 WARM = 75.0
 """Temperature of loaded building wire [°C] (NEC chapter 9, table 8)."""
 
@@ -41,7 +44,10 @@ def _alone(operating: Operating, part: Plugged) -> Answer:
     outcome = grade_most(figure.value, limit.value, operating.case.limits.rating_margin)
     when = "at key-down" if isinstance(part, Draw) else f"with {state.name}"
     asks = f"{part.id} asks {figure} of the wall {when}, the continuous rule counted"
-    return Answer(outcome, f"{asks}; the circuit gives {limit}", figure, limit)
+    says = f"{asks}; the circuit gives {limit}"
+    if outcome == UNSOUND and circuit.mains < LOW_MAINS:
+        says += f"; at {2 * circuit.mains:g} V it would be {Figure(figure.value / 2, 'A')}: ask a licensed electrician"
+    return Answer(outcome, says, figure, limit)
 
 
 def together(operating: Operating, about: str) -> Answer | None:

@@ -9,7 +9,7 @@ from catalog.shelf import PRICED, built_in, load
 from engine.fields import Problems
 from engine.parts import Shelf
 
-TABLES = ("conductors", "insulations", "fuses", "contacts", "supplies", "strips", "equipment", "modes")
+TABLES = ("conductors", "insulations", "fuses", "contacts", "supplies", "strips", "equipment", "mains", "modes")
 SOCKETS = {
     "binding post",
     "stud",
@@ -147,6 +147,18 @@ def test_supplies_are_consistent() -> None:
     assert {(20, 25), (25, 30), (30, 35)} <= {(row.continuous, row.peak) for row in rows if row.volts == 13.8}
     assert any(not row.over_voltage for row in rows) and any(row.volts == 12 for row in rows)
     assert len({row.price.usual for row in rows}) == len(rows)
+
+
+def test_mains_wire_carries_more_the_thicker_it_is() -> None:
+    """Breakers and leads rise with the area, and every size is one of the catalogue's (NEC; metric from memory)."""
+    shelf = built_in()
+    assert set(shelf.mains) <= set(shelf.conductors)
+    for system in ("AWG", "metric"):
+        ids = [key for key in shelf.mains if shelf.conductors[key].system == system]
+        ids.sort(key=lambda key: shelf.conductors[key].area)
+        for name in ("breaker", "cord"):
+            amps = [value for key in ids if (value := getattr(shelf.mains[key], name)) is not None]
+            assert amps == sorted(amps) and len(amps) >= 4
 
 
 def test_contacts_and_sockets_speak_one_language() -> None:

@@ -62,6 +62,16 @@ def test_an_own_circuit_stays_when_its_supply_is_replaced(bench: Any) -> None:
     assert (source.mains, source.circuit) == (240, 20)
 
 
+def test_a_breaker_too_large_for_its_wire_is_a_danger_of_fire(bench: Any) -> None:
+    """20 A on 14 AWG is told as a danger of fire, an electrician named, and the rest is planned (NEC 240.4(D))."""
+    more = 'circuit_wire = "14 AWG"\ncircuit_length = "30 ft"'
+    made = bench.plan(SITE.format(more=more).replace('"15 A"', '"20 A"') + HF)
+    assert made.complete
+    assert [one.rule for one in bench.unsound(made.verdict)] == ["circuit-wire"]
+    assert "licensed electrician" in bench.only(made.verdict, "circuit-wire", "station").says
+    assert any("start a fire" in one.says for one in cautions(made.verdict.case, made.verdict.findings))
+
+
 def test_generators_and_extension_leads_carry_their_cautions(bench: Any) -> None:
     """Fumes, no backfeed, an unrolled lead, the surge of switching on (common practice, no source)."""
     more = 'generator = "2000 W"\nextension = "14 AWG"\nextension_length = "25 ft"'

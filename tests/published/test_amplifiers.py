@@ -93,6 +93,30 @@ def test_the_longest_lead_is_where_the_volts_stop_being_sound(bench: Any) -> Non
         assert (found == {"sound"}) == sound
 
 
+def test_a_hundred_amperes_over_16_ft_of_2_awg_as_a_station(bench: Any) -> None:
+    """100 A over a loop of 16 ft of 2 AWG lose 0.25 V in copper (NBS Handbook 100: 0.1563 ohm/1000 ft)."""
+    lead = (
+        '[[source]]\nid = "psu"\npart = "switch-110-fixed"\n'
+        '[[run]]\nid = "lead"\nto = "amp"\nlength = "8 ft"\nconductor = "2 AWG"\ninsulation = "105 °C"\n'
+        'fuse = "125 A"\nfuse_type = "bolt-down"\ncontacts = ["heavy lug", "heavy lug"]\n'
+    )
+    one = bench.finding(amplifier("amp-600w", 'transmit = "100 A"') + lead, "drop", "amp")
+    assert one.figure.worked().terms["lead_copper"].value == pytest.approx(0.25, rel=0.04)
+
+
+def test_a_600_w_amplifier_finds_a_supply_of_110_a_at_240_v(bench: Any) -> None:
+    """80 to 110 A at key-down (common practice, no source): planned at 240 V; one circuit of 15 A at 120 V refuses it.
+
+    110 A x 13.8 V / (0.88 x 0.95) are 1816 VA: 7.6 A of 240 V, 15.1 A of 120 V (power law, by hand).
+    """
+    made = bench.plan(amplifier("amp-600w"))
+    assert made.complete and made.verdict.case.feeds[0].continuous >= 100
+    assert bench.unsound(made.verdict) == []
+    low = bench.plan(amplifier("amp-600w", mains=120, circuit=15))
+    assert not low.complete
+    assert any("wall refuses" in note and "at 240 V it would be" in note for note in low.notes)
+
+
 RAISED = '[[source]]\nid = "psu"\nclass = "switch-mode"\nvolts = "{volts} V"\nlocked = true\n'
 
 
