@@ -27,6 +27,7 @@ FILES: dict[str, Table] = {
     "supplies": tables.SUPPLIES,
     "strips": tables.STRIPS,
     "equipment": tables.EQUIPMENT,
+    "mains": tables.MAINS,
     "modes": tables.MODES,
     "chemistries": energy.CHEMISTRIES,
     "batteries": energy.BATTERIES,

@@ -25,8 +25,8 @@ def _rising(values: Sequence[float]) -> bool:
     return all(low <= high for low, high in itertools.pairwise(values))
 
 
-def _span(raw: object) -> parts.Span:
-    low, usual, high = many(AMPS, 3, 3).read(raw)
+def _span(raw: object, shape: Shape = AMPS) -> parts.Span:
+    low, usual, high = many(shape, 3, 3).read(raw)
     if not _rising((low, usual, high)):
         raise QuantityError("is not in rising order", "write lowest, usual, highest")
     return parts.Span(low, usual, high)
@@ -68,6 +68,7 @@ def _plain(value: Any) -> object:
 
 
 SPAN = Shape(_span, _plain, {"type": "array"})
+POWER_SPAN = Shape(lambda raw: _span(raw, quantity(units.WATTS)), _plain, {"type": "array"})
 GATES = Shape(_gates, _plain, {"type": "array"})
 RATINGS = Shape(_ratings, _plain, {"type": "array"})
 AMPACITY = Shape(_ampacity, _plain, {"type": "object"})
@@ -166,6 +167,7 @@ SUPPLIES = Table(
         _need("rf_noise", choice("none", "filtered", "ask"), "what it does to reception"),
         _need("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
         _need("outlets", many(TEXT, 1), "posts and sockets on it"),
+        Field("shares", FLAG, "whether alike ones share the current by design"),
     ),
     parts.Supply,
 )
@@ -201,9 +203,19 @@ EQUIPMENT = Table(
         Field("inlet", TEXT, "the contact on its own inlet"),
         _need("low_volts", TEXT, "what it does when the voltage is too low"),
         _need("find", TEXT, "where the true figures stand"),
+        Field("wall", POWER_SPAN, "power from the wall at key-down, for what plugs in there"),
         Field("note", TEXT, "what else to know"),
     ),
     lambda **row: parts.Equipment(**{"transmit": None, "busy": None, "mode": None, "fuse": None, "inlet": None, **row}),
+)
+MAINS = Table(
+    "mains_wire",
+    _row(
+        _need("id", CONDUCTOR, "the size"),
+        Field("breaker", AMPS, "largest breaker that commonly guards it in a building"),
+        Field("cord", AMPS, "current as a flexible lead, unrolled"),
+    ),
+    lambda **row: parts.MainsWire(**{"breaker": None, "cord": None, **row}),
 )
 MODES = Table(
     "mode",
@@ -243,6 +255,7 @@ LIMITS = Table(
         _need("steady_headroom", SHARE, "the same for FM and digital modes"),
         _need("desk_lead", LENGTH, "one-way lead length on a desk when not measured"),
         _need("strip_lead", LENGTH, "one-way length from supply to fused strip when not measured"),
+        _need("amplifier_lead", LENGTH, "longest usual lead of a 12 V-class amplifier fed from the mains"),
         _need("leads_on_posts", NUMBER, "most leads on one pair of posts"),
         _need("keyed", SHARE, "share of time keyed when not given"),
         _need("coldest", CELSIUS, "coldest air when not given"),

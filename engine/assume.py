@@ -8,7 +8,21 @@ from __future__ import annotations
 from dataclasses import replace
 
 from engine import units
-from engine.case import BOOSTER, COPPER, VEHICLE, WHOLE, Case, Draw, Feed, Hub, Lead, Piece, Place, Sunlight
+from engine.case import (
+    BOOSTER,
+    COPPER,
+    VEHICLE,
+    WHOLE,
+    Case,
+    Draw,
+    Feed,
+    Hub,
+    Lead,
+    MainsRun,
+    Piece,
+    Place,
+    Sunlight,
+)
 from engine.notebook import Notebook
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
 from engine.physics import sun
@@ -29,7 +43,8 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     feeds = tuple(feed(one, where, book) for one in station.sources)
     pairs = zip(station.sources, feeds, strict=True)
     draws += tuple(input_side(one, made, shelf, shelf.modes["carrier"]) for one, made in pairs if made.kind == BOOSTER)
-    leads = tuple(_lead(one, station, shelf, place, feeds, book) for one in station.runs)
+    short = {one.id for one in draws if one.wants_short_lead}
+    leads = tuple(_lead(one, station, shelf, place, (feeds, short), book) for one in station.runs)
     hubs = (*(_strip(one, shelf) for one in station.strips), *(_change(one, shelf) for one in station.changeovers))
     allowance = station.site.as_built
     if allowance is None and leads:
@@ -84,7 +99,24 @@ def _place(station: Station, shelf: Shelf, book: Notebook) -> Place:
     find = "the breaker of the circuit that the outlet is on"
     circuit = book.take(site.circuit, small, units.AMPS, "site.circuit", "the smallest usual circuit", find)
     wire = site.wire or ("AWG" if site.mains is None or site.mains < BETWEEN_MAINS else "metric")
-    return Place(mains, circuit, coldest, hottest, wire, site.region or "")
+    in_wall = _mains_run(site.circuit_wire, site.circuit_length, shelf, False)
+    cord = _mains_run(site.extension, site.extension_length, shelf, True)
+    return Place(mains, circuit, coldest, hottest, wire, in_wall, cord, site.generator, region=site.region or "")
+
+
+def _mains_run(size: str | None, length: float | None, shelf: Shelf, cord: bool) -> MainsRun | None:
+    """A length of mains wire with what it may carry: that of the thickest known size that is no thicker."""
+    if size is None or length is None:
+        return None
+    wire = shelf.conductors[size]
+    thinner = [(shelf.conductors[key], row) for key, row in shelf.mains.items() if key in shelf.conductors]
+    rated = [
+        (one.area, row.cord if cord else row.breaker)
+        for one, row in thinner
+        if one.system == wire.system and one.area <= wire.area
+    ]
+    known = [(area, amps) for area, amps in rated if amps is not None]
+    return MainsRun(wire, length, max(known)[1] if known else None, cord)
 
 
 def _sunlight(station: Station, shelf: Shelf, book: Notebook) -> Sunlight | None:
@@ -151,6 +183,9 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
         class_fuse=row.fuse if row else None,
         missing=missing,
         low_volts=row.low_volts if row else "",
+        wall=_from_wall(load, row, book),
+        mains=load.mains,
+        circuit=load.circuit,
     )
 
 
@@ -159,6 +194,19 @@ def _own_lead(load: Load, shelf: Shelf) -> Piece | None:
     if load.lead is None or load.lead_length is None:
         return None
     return Piece(shelf.conductors[load.lead], shelf.insulations[shelf.limits.insulation], load.lead_length)
+
+
+def _from_wall(load: Load, row: Equipment | None, book: Notebook) -> Span | None:
+    """The power [W] that something takes from the wall itself; None where it takes direct current."""
+    if row is None or row.feed != "mains":
+        return None
+    if load.wall is not None:
+        return Span.exactly(load.wall)
+    if row.wall is not None:
+        span = f"{row.wall.low:g} to {row.wall.high:g} W"
+        text = f"{show(row.wall.high, units.WATTS)} (typical {span})"
+        book.note(f"{load.id}.wall", text, f"the high end for a {row.title}; {_practice(row.source)}", row.find)
+    return row.wall
 
 
 def _nominal(lowest: float, highest: float) -> float:
@@ -228,11 +276,19 @@ def fuse_family(rating: float, shelf: Shelf) -> FuseType | None:
     return min(makes, key=lambda one: (one.price.usual, one.volts, one.id), default=None)
 
 
-def _lead(run: Run, station: Station, shelf: Shelf, place: Place, feeds: tuple[Feed, ...], book: Notebook) -> Lead:
+def _lead(
+    run: Run,
+    station: Station,
+    shelf: Shelf,
+    place: Place,
+    beside: tuple[tuple[Feed, ...], set[str]],
+    book: Notebook,
+) -> Lead:
     start = run.start or (station.sources[0].id if station.sources else "")
-    vehicle = any(one.id == start and one.kind == VEHICLE for one in feeds)
+    vehicle = any(one.id == start and one.kind == VEHICLE for one in beside[0])
     heavy = run.end in {one.id for one in station.strips} | {one.id for one in station.changeovers}
-    length = _length(run, shelf.limits, heavy, vehicle, book)
+    usual = _usual_length(shelf.limits, heavy, vehicle, run.end in beside[1])
+    length = book.take(run.length, usual[0], units.LENGTH, f"{run.id}.length", usual[1], TAPE)
     insulation = run.insulation
     if run.conductor and insulation is None:
         basis, find = "the least that such cable is sold with", "the print on the cable"
@@ -262,14 +318,18 @@ def _lead(run: Run, station: Station, shelf: Shelf, place: Place, feeds: tuple[F
     )
 
 
-def _length(run: Run, limits: Limits, heavy: bool, vehicle: bool, book: Notebook) -> float:
-    """One-way length of a run, or what is usual for its place."""
-    usual, basis = limits.desk_lead, "across one desk"
+TAPE = "a tape along the way it will lie"
+
+
+def _usual_length(limits: Limits, heavy: bool, vehicle: bool, short: bool) -> tuple[float, str]:
+    """The one-way length [m] taken for a run that nobody measured, and why."""
     if vehicle:
-        usual, basis = limits.vehicle_lead, "from the battery under the bonnet into the cab"
-    elif heavy:
-        usual, basis = limits.strip_lead, "from supply to strip on one desk"
-    return book.take(run.length, usual, units.LENGTH, f"{run.id}.length", basis, "a tape along the way it will lie")
+        return limits.vehicle_lead, "from the battery under the bonnet into the cab"
+    if heavy:
+        return limits.strip_lead, "from supply to strip on one desk"
+    if short:
+        return limits.amplifier_lead, "the longest usual for a 12 V-class amplifier at home: stand it by its supply"
+    return limits.desk_lead, "across one desk"
 
 
 def _negative(run: Run, vehicle: bool, book: Notebook) -> str:

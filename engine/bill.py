@@ -60,6 +60,8 @@ def feed_text(feed: Feed) -> str:
     """One supply as a line of a shopping list."""
     if feed.missing:
         return f"{feed.title}, {'capacity' if feed.kind == BATTERY else 'rating'} open"
+    if feed.part and feed.parallel > 1:
+        return f"{feed.title} each: {feed.continuous:g} A for hours, {feed.peak:g} A keyed together"
     if feed.kind == VEHICLE:
         return f"{feed.title}, from its battery"
     if feed.cell is not None:

@@ -77,6 +77,14 @@ COPPER, FUSE, CONTACTS = "copper", "fuse", "contacts"
 WHOLE = frozenset((COPPER, FUSE, CONTACTS))
 """The parts of a lead, each of which may be its owner's already."""
 
+"""The technologies of supplies that plug into the wall; nothing said counts as one."""
+
+EVEN_SHARE = 0.9
+"""Of the sum of their ratings, what alike supplies that share by design give together (common practice, no source)."""
+
+HEAVY_AMPS, LOW_CLASS = 40.0, 30.0
+"""From this key-down current [A], below this nominal voltage, an amplifier wants a short lead (common practice)."""
+
 
 @dataclass(frozen=True)
 class Draw:
@@ -111,16 +119,25 @@ class Draw:
     output_volts: float = 0.0
     efficiency: float = 1.0
     idle: float = 0.0
+    wall: Span | None = None
+    mains: float | None = None
+    circuit: float | None = None
 
     @property
     def is_keyed(self) -> bool:
         """Whether it transmits."""
         return self.transmit is not None
 
+    @property
+    def wants_short_lead(self) -> bool:
+        """Whether it is a 12 V-class amplifier of 40 A or more, which the trade sets beside its supply."""
+        heavy = self.transmit is not None and self.transmit.high >= HEAVY_AMPS
+        return self.group == "amplifier" and self.feed == "dc" and self.nominal < LOW_CLASS and heavy
+
 
 @dataclass(frozen=True)
 class Feed:
-    """A source, whole. Volts and amperes at its output terminals."""
+    """A source, whole. Volts and amperes at its output terminals; of several side by side, all together."""
 
     id: str
     title: str
@@ -147,6 +164,10 @@ class Feed:
     owned: bool = False
     part: str | None = None
     missing: tuple[str, ...] = ()
+    mains: float | None = None
+    circuit: float | None = None
+    parallel: int = 1
+    shares: bool = False
     kind: str = MAINS
     corners: tuple[Corner, ...] = ()
     fault_ohms: float = 0.0
@@ -176,6 +197,16 @@ class Feed:
     def is_regulated(self) -> bool:
         """Whether it holds a set point and limits its own current."""
         return self.kind in (MAINS, BOOSTER)
+
+    @property
+    def counts(self) -> float:
+        """How many times the rating of one supply counts: several that do not share by design count as one."""
+        return self.parallel * EVEN_SHARE if self.parallel > 1 and self.shares else 1.0
+
+    @property
+    def from_mains(self) -> bool:
+        """Whether it is a supply that plugs into the wall."""
+        return self.kind == MAINS
 
     @property
     def highest_volts(self) -> float:
@@ -264,14 +295,30 @@ class Lead:
 
 
 @dataclass(frozen=True)
+class MainsRun:
+    """One length [m] of mains wire: a circuit's in the wall, or an extension lead.
+
+    ``amps`` is what commonly guards it, or what a flexible lead may carry; None where that is not known.
+    """
+
+    conductor: Conductor
+    length: float
+    amps: float | None
+    cord: bool
+
+
+@dataclass(frozen=True)
 class Place:
-    """The site, whole. Volts, amperes, degrees Celsius."""
+    """The site, whole. Volts, amperes, watts, degrees Celsius."""
 
     mains: float
     circuit: float
     coldest: float
     hottest: float
     wire: str
+    wire_in_wall: MainsRun | None = None
+    extension: MainsRun | None = None
+    generator: float | None = None
     region: str = ""
 
 

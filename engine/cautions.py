@@ -9,7 +9,17 @@ from engine.case import BATTERY, BOOSTER, MAINS, VEHICLE, Case, Feed
 from engine.sources import SUN
 from engine.verdict import UNSOUND, Finding
 
-FIRE = ("ampacity", "short-circuit", "fuse-present", "fuse-guards", "fuse-volts", "fuse-breaking", "contact-heat")
+FIRE = (
+    "ampacity",
+    "short-circuit",
+    "fuse-present",
+    "fuse-guards",
+    "fuse-volts",
+    "fuse-breaking",
+    "contact-heat",
+    "circuit-wire",
+    "extension-lead",
+)
 SHOCK_VOLTS = 60.0
 """Above this direct voltage other rules against shock apply (IEC 61140, from memory)."""
 
@@ -57,6 +67,21 @@ POLARITY = (
     "red is positive and black is negative on direct-current leads, which is not house-wiring practice. "
     "Check the polarity of every lead with a meter before the first connection."
 )
+FUMES = (
+    "a generator runs outdoors only, far from windows and doors: its exhaust kills without smell. It is never "
+    "connected to house wiring except through a transfer switch put in by a licensed electrician."
+)
+CORD = (
+    "an extension lead is unrolled whole and lies open; one lead, not several in a row; its earth is whole, and its "
+    "outlet has a residual-current device (RCD, GFCI) where it is outdoors or damp."
+)
+SURGE = (
+    "takes a surge for an instant when it is switched on, many times its running current. Switch such things on one "
+    "after another; a breaker that trips at that instant is a question for a licensed electrician, not for a bigger "
+    "breaker."
+)
+SURGE_WATTS = 500.0
+"""Supplies from this output power on are named for their surge (own choice)."""
 BLOWN = "a blown fuse is replaced by one of the same rating, never a larger one, and only after the cause is found."
 
 
@@ -95,6 +120,18 @@ def _stored(feed: Feed) -> Iterator[Caution]:
         yield Caution("NOTICE", feed.id, PANELS)
 
 
+def _wall(case: Case) -> Iterator[Caution]:
+    """What the mains side calls for: a generator, an extension lead, things that surge."""
+    if case.place.generator is not None:
+        yield Caution("DANGER", "generator", FUMES)
+    if case.place.extension is not None:
+        yield Caution("WARNING", "extension lead", CORD)
+    surges = [one.id for one in case.feeds if one.from_mains and one.continuous * one.volts >= SURGE_WATTS]
+    surges += [one.id for one in case.draws if one.wall is not None]
+    if surges:
+        yield Caution("NOTICE", ", ".join(surges), SURGE)
+
+
 def _all(case: Case, findings: tuple[Finding, ...]) -> Iterator[Caution]:
     for finding in findings:
         if finding.outcome == UNSOUND and finding.rule in FIRE:
@@ -114,6 +151,7 @@ def _all(case: Case, findings: tuple[Finding, ...]) -> Iterator[Caution]:
         yield Caution("WARNING", feed.id, SUPPLY)
     for feed in case.feeds:
         yield from _stored(feed)
+    yield from _wall(case)
     if case.leads:
         yield Caution("CAUTION", "leads", POLARITY)
         yield Caution("CAUTION", "leads", BLOWN)

@@ -71,7 +71,7 @@ def _window(raw: object) -> Window:
 def _together(raw: object) -> int:
     value = NUMBER.read(raw)
     if value != int(value) or value < 2:
-        raise QuantityError(f"{raw} is not a number of conductors", "write a whole number from 2 up")
+        raise QuantityError(f"{raw} is not a count of several", "write a whole number from 2 up")
     return int(value)
 
 
@@ -93,6 +93,8 @@ DEGREES = Shape(_degrees, _same, {"type": "number", "minimum": -90, "maximum": 9
 COUNT = Shape(_together, lambda value: value, {"type": "integer", "minimum": 2})
 
 NOTE = Field("note", TEXT, "a remark of your own; it is kept")
+OWN_MAINS = Field("mains", VOLTS, "mains voltage at it, where it has a wall circuit of its own")
+OWN_CIRCUIT = Field("circuit", AMPS, "rating of its wall circuit, where it has one of its own")
 OWNED = Field("owned", FLAG, "true when it is yours already and costs nothing more")
 
 TOP: tuple[Field, ...] = (
@@ -105,6 +107,11 @@ TOP: tuple[Field, ...] = (
 SITE: tuple[Field, ...] = (
     Field("mains", VOLTS, "mains voltage at the wall"),
     Field("circuit", AMPS, "rating of the wall circuit's breaker or fuse"),
+    Field("circuit_wire", CONDUCTOR, "size of that circuit's wire in the wall, where it is known"),
+    Field("circuit_length", LENGTH, "one-way length of that wire from the breaker to the outlet"),
+    Field("extension", CONDUCTOR, "size of the extension lead between outlet and station, where there is one"),
+    Field("extension_length", LENGTH, "one-way length of the extension lead"),
+    Field("generator", WATTS, "running watts of the generator that feeds the station, where one does"),
     Field("coldest", CELSIUS, "coldest air around the cables"),
     Field("hottest", CELSIUS, "hottest air around the cables"),
     Field("wire", choice(*WIRES), "whether cable is bought in AWG or in mm²"),
@@ -145,6 +152,9 @@ LOAD: tuple[Field, ...] = (
     Field("follows", choice(*FOLLOWS), "how the current follows the voltage"),
     Field("fuse", FUSE, "rating of the fuse in its own lead"),
     Field("inlet", TEXT, "the post or socket on the equipment"),
+    Field("wall", WATTS, "power it takes from the wall at key-down, where it plugs in there"),
+    OWN_MAINS,
+    OWN_CIRCUIT,
     Field("lead", CONDUCTOR, "size of the lead that came with it"),
     Field("lead_length", LENGTH, "length of the lead that came with it"),
     NOTE,
@@ -167,6 +177,10 @@ SOURCE: tuple[Field, ...] = (
     Field("power_factor", SHARE, "real over apparent mains power"),
     Field("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
     Field("outlets", many(TEXT, 1), "posts and sockets on it"),
+    OWN_MAINS,
+    OWN_CIRCUIT,
+    Field("parallel", COUNT, "how many alike supplies stand side by side; the ratings are those of one"),
+    Field("shares", FLAG, "whether they share the current by design, as their maker says"),
     Field("engine", choice(*ENGINES), "a vehicle: whether you transmit with the engine off"),
     Field("cranking", AMPS, "a vehicle: cold cranking current of its battery"),
     Field("load_sensor", FLAG, "a vehicle: whether a sensor sits in the battery's negative lead"),

@@ -26,9 +26,15 @@ def _lines(feed: Feed) -> tuple[Must, ...]:
         return _battery(feed, feed.cell)
     if feed.kind == BOOSTER:
         return _booster(feed)
+    each = f"{feed.continuous / feed.counts:g} A continuous, {feed.peak / feed.counts:g} A while keyed"
+    several = (
+        f"{feed.parallel} alike that share the current by design, in their maker's own words",
+        "supplies that do not share fight: one carries nearly all, and a failed one draws from the other",
+    )
     rows = (
+        *((several,) if feed.parallel > 1 else ()),
         (
-            f"{feed.continuous:g} A continuous, {feed.peak:g} A while keyed",
+            each,
             "the big number on the front is often the peak",
         ),
         (

@@ -104,17 +104,24 @@ def feeds(station: Station, id_: str, where: Where, pricing: Pricing, own: Feed 
     source = next((one for one in station.sources if one.id == id_), Source(id_))
     source = _unowned(source, where.shelf) if own else source
     made = [own] if own else []
-    found = rows(source, where.shelf)
-    made += [sources.feed(replace(source, part=row.id), where, Notebook()) for row in found]
+    for row in rows(source, where.shelf):
+        made += [sources.feed(replace(one, part=row.id), where, Notebook()) for one in _counts(source, row)]
     return _sorted((Option(pricing.feed(one), one) for one in made), lambda one: one.title)
 
 
 def _unowned(source: Source, shelf: Shelf) -> Source:
     """A source of the same kind about which nothing else is said: what stands there may be replaced."""
     if sources.kind(source, shelf) != BATTERY:
-        return Source(source.id)
+        return source.socket
     keep = ("technology", "temperature", "depth", "charged_by", "charger")
     return Source(source.id, **{name: getattr(source, name) for name in keep})
+
+
+def _counts(source: Source, row: Supply | Battery) -> tuple[Source, ...]:
+    """One supply; and two alike only where the row says that they share, unless the owner said how many."""
+    if source.parallel is not None or not getattr(row, "shares", False):
+        return (source,)
+    return (source, replace(source, parallel=2, shares=True))
 
 
 def hubs(case: Case, id_: str, shelf: Shelf, pricing: Pricing, own: Hub | None = None) -> list[Option[Hub]]:

@@ -154,6 +154,7 @@ class Supply:
     outlets: tuple[str, ...]
     source: str
     price: Price = FREE
+    shares: bool = False
 
 
 @dataclass(frozen=True)
@@ -258,6 +259,7 @@ class Equipment:
     find: str
     source: str
     note: str = ""
+    wall: Span | None = None
 
 
 @dataclass(frozen=True)
@@ -373,6 +375,16 @@ class PowerCurve:
 
 
 @dataclass(frozen=True)
+class MainsWire:
+    """One size of wire on the mains side: the breaker that commonly guards it, and what it carries as a cord [A]."""
+
+    id: str
+    breaker: float | None
+    cord: float | None
+    source: str
+
+
+@dataclass(frozen=True)
 class Mode:
     """A mode of operation: envelope power duty while keyed (0 to 1)."""
 
@@ -402,6 +414,7 @@ class Limits:
     steady_headroom: float
     desk_lead: float
     strip_lead: float
+    amplifier_lead: float
     leads_on_posts: int
     keyed: float
     coldest: float
@@ -428,6 +441,7 @@ class Shelf:
     supplies: Mapping[str, Supply]
     strips: Mapping[str, Strip]
     equipment: Mapping[str, Equipment]
+    mains: Mapping[str, MainsWire]
     modes: Mapping[str, Mode]
     chemistries: Mapping[str, Chemistry]
     batteries: Mapping[str, Battery]

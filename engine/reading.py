@@ -42,6 +42,7 @@ def read_station(document: Mapping[str, object], shelf: Shelf, reader: Reader) -
     site = reader.record(document.get("site", {}), keys.SITE, "site")
     wishes = reader.record(document.get("wishes", {}), keys.WISHES, "wishes")
     sun = reader.record(document["sun"], keys.SUN, "sun") if "sun" in document else None
+    _site(site, shelf, reader)
     rows = {name: _records(document, name, reader) for name in TABLES}
     _references(rows, shelf, reader)
     _sun(sun or {}, shelf, reader)
@@ -63,6 +64,18 @@ def read_station(document: Mapping[str, object], shelf: Shelf, reader: Reader) -
         keyed_together=together,
         **{TABLES[name][0]: tuple(row.record for row in found) for name, found in rows.items()},
     )
+
+
+def _site(site: Mapping[str, Any], shelf: Shelf, reader: Reader) -> None:
+    """The mains side: known sizes, each with its length, and nothing that divides by nought."""
+    for wire, length in (("circuit_wire", "circuit_length"), ("extension", "extension_length")):
+        _known(site.get(wire), shelf.conductors, f"site.{wire}", reader)
+        if (wire in site) != (length in site):
+            missing = length if wire in site else wire
+            reader.fault(f"site.{missing}", "is missing beside the other", "give size and length, or neither")
+    for key in ("mains", "circuit", "generator"):
+        if site.get(key) == 0:
+            reader.fault(f"site.{key}", "is zero", "leave the key out if it is not known")
 
 
 def _records(document: Mapping[str, object], name: str, reader: Reader) -> list[Row]:
@@ -120,6 +133,12 @@ def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
         reader.fault(f"{row.where}.window", "stands beside lowest or highest", "keep the window, or the two limits")
     if load.lowest is not None and load.highest is not None and load.lowest >= load.highest:
         reader.fault(f"{row.where}.lowest", "is not below highest", "exchange or correct the two")
+    row_of = shelf.equipment.get(load.equipment or "")
+    for key in ("wall", "mains", "circuit"):
+        if getattr(load, key) is not None and (row_of is None or row_of.feed != "mains"):
+            reader.fault(f"{row.where}.{key}", "is for what plugs into the wall itself", "leave it out here")
+        elif getattr(load, key) == 0:
+            reader.fault(f"{row.where}.{key}", "is zero", "leave the key out if it is not known")
     if load.keyed is not None and load.keyed > 1:
         reader.fault(f"{row.where}.keyed", "is more than all the time", "write a share from 0 % to 100 %")
     if load.transmit is not None and load.receive is not None and load.receive > load.transmit:
@@ -160,7 +179,7 @@ def _source(row: Row, sources: Sequence[Row], shelf: Shelf, reader: Reader) -> N
         reader.fault(f"{row.where}.peak", "is below continuous", "exchange or correct the two")
     if source.lowest is not None and source.highest is not None and source.lowest > source.highest:
         reader.fault(f"{row.where}.lowest", "is above highest", "exchange or correct the two")
-    for key in ("continuous", "volts", "efficiency", "power_factor", "amp_hours", "cranking"):
+    for key in ("continuous", "volts", "efficiency", "power_factor", "mains", "circuit", "amp_hours", "cranking"):
         if getattr(source, key) == 0:
             reader.fault(f"{row.where}.{key}", "is zero", "leave the key out if it is not known")
     for key in ("tolerance", "regulation"):

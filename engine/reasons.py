@@ -81,7 +81,8 @@ def _price_title(part: Feed | Hub) -> str:
 
 def _filled(search: Search, new: Feed) -> tuple[str, ...]:
     source = next(one for one in search.station.sources if one.id == new.id)
-    return tuple(KEY[name] for name in source_keys(new) if getattr(source, name) is None)
+    wrote = (name for name, value in source_keys(new).items() if value is not None)
+    return tuple(KEY[name] for name in wrote if getattr(source, name) is None)
 
 
 def _lead_choices(search: Search, found: Case, findings: tuple[Finding, ...], old: Lead, new: Lead) -> Iterator[Choice]:

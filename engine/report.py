@@ -8,8 +8,10 @@ from typing import Any
 
 from engine.cautions import Caution, cautions
 from engine.check import Verdict
+from engine.heat import heat
 from engine.musts import musts
 from engine.operating import Point
+from engine.reach import reaches
 from engine.verdict import Choice, Figure, Finding, Step
 
 DIGITS = 6
@@ -24,6 +26,8 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "notes": list(notes),
         "findings": [_finding(one) for one in verdict.findings],
         "operating": [_point(verdict, one) for one in verdict.operating.points() if one.fed],
+        "reach": [vars(one) | {"longest": _round(one.longest)} for one in reaches(verdict.operating)],
+        "heat": _heat(verdict),
         "choices": [_choice(one) for one in verdict.choices],
         "assumptions": [vars(one) for one in verdict.assumptions],
         "switching": {"on": [_step(one) for one in verdict.on], "off": [_step(one) for one in verdict.off]},
@@ -85,6 +89,14 @@ def _point(verdict: Verdict, point: Point) -> dict[str, Any]:
             if one.id in point.volts
         ],
     }
+
+
+def _heat(verdict: Verdict) -> dict[str, Any] | None:
+    found = heat(verdict.operating)
+    if found is None:
+        return None
+    parts = [{"id": name, "watts": _round(figure.value)} for name, figure in found.parts]
+    return {"state": found.state, "watts": _round(found.total.value), "parts": parts}
 
 
 def _choice(one: Choice) -> dict[str, Any]:

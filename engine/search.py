@@ -155,7 +155,7 @@ class Search:
         self.given_insulation = {one.id for one in station.runs if one.insulation is not None}
         self.demands = [Demand(face) for face in case.faces]
         self.demand = self.demands[0] if len(self.demands) == 1 else Demand(case)
-        self.hopeless = {(one.rule, one.about) for one in book.judge(self._faces(case)) if not book.kept(one, ease)}
+        self.hopeless = {(one.rule, one.about) for one in book.judge(self.faces(case)) if not book.kept(one, ease)}
         self._least: dict[str, Cost] = {}
         self._best: dict[str, Lead | None] = {}
         self._kept: dict[tuple[object, ...], bool] = {}
@@ -172,7 +172,7 @@ class Search:
         self.work += 1
         if self.work > self.most or (self.stop is not None and self.stop()):
             raise Enough
-        for operating in self._faces(case):
+        for operating in self.faces(case):
             for rule in _asked(kinds, solved):
                 for part in book.parts(operating, rule.of):
                     if only is None or rule.of == STATION or part.id in only:
@@ -181,13 +181,13 @@ class Search:
                             return found
         return None
 
-    def _faces(self, case: Case) -> list[Operating]:
+    def faces(self, case: Case) -> list[Operating]:
         """The case on each of the sources that a changeover chooses from; the loads are those of the search."""
         return [Operating(face, one) for face, one in zip(case.faces, self.demands, strict=True)]
 
     def worst(self, case: Case) -> Finding | None:
         """The gravest finding that a plan may not hold."""
-        return next((one for one in book.judge(self._faces(case)) if self.refuses(one)), None)
+        return next((one for one in book.judge(self.faces(case)) if self.refuses(one)), None)
 
     def refuses(self, finding: Finding) -> bool:
         """Whether a plan may not hold ``finding``; what is broken before anything is chosen refuses nothing."""
@@ -326,7 +326,7 @@ class Search:
             made = list(self.hubs(case, slot.id))
         else:
             return self._leads(case, slot.id)
-        return (one for one in made if self.refusal(put(case, one.item), (SOURCE, LOAD, RUN)) is None)
+        return (one for one in made if self.refusal(put(case, one.item)) is None)
 
     def _leads(self, case: Case, id_: str) -> Iterator[Option[Lead]]:
         lead, open_ = next(one for one in case.leads if one.id == id_), self.gaps(case, id_)
@@ -396,7 +396,7 @@ class Search:
 
 def _feed_key(feed: Feed | None) -> tuple[object, ...]:
     """What tells one candidate for a source from another."""
-    return (feed.part, feed.volts, feed.owned, bool(feed.missing), feed.corners) if feed else ()
+    return (feed.part, feed.volts, feed.parallel, feed.owned, bool(feed.missing), feed.corners) if feed else ()
 
 
 def _parts(lead: Lead) -> tuple[object, ...]:

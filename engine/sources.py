@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine import units
 from engine.case import BATTERY, BOOSTER, HIGHEST, LOWEST, MAINS, MIDDLE, VEHICLE, Cell, Corner, Draw, Feed
 from engine.notebook import Notebook
-from engine.parts import FREE, Battery, Booster, Chemistry, Limits, Mode, Shelf, Span, Supply, Vehicle
+from engine.parts import FREE, Battery, Booster, Chemistry, Limits, Mode, Price, Shelf, Span, Supply, Vehicle
 from engine.physics import cells, charge
 from engine.station import Source
 from engine.units import show
@@ -93,7 +93,7 @@ def _supply(source: Source, row: Supply | None, book: Notebook) -> Feed:
     find = "a meter at its terminals, receive and key-down"
     regulation = own.take(regulation, base.regulation, units.SHARE, f"{sid}.regulation", "common practice", find)
     limit = source.limit if source.limit is not None else (row.limit if row and row.limit >= peak else peak * 1.1)
-    return Feed(
+    made = Feed(
         id=sid,
         title=row.title if row else f"{source.technology or 'mains'} supply",
         technology=source.technology or base.technology,
@@ -119,6 +119,26 @@ def _supply(source: Source, row: Supply | None, book: Notebook) -> Feed:
         owned=source.owned,
         part=row.id if row else None,
         missing=missing,
+        mains=source.mains,
+        circuit=source.circuit,
+    )
+    shares = source.shares if source.shares is not None else bool(row and row.shares)
+    return side_by_side(made, source.parallel or 1, shares)
+
+
+def side_by_side(one: Feed, count: int, shares: bool) -> Feed:
+    """``count`` supplies like ``one`` on the same posts: rated together where they share, priced and limited as all."""
+    if count < 2:
+        return one
+    several = replace(one, parallel=count, shares=shares)
+    return replace(
+        several,
+        title=f"{count} × {one.title}",
+        continuous=one.continuous * several.counts,
+        peak=one.peak * several.counts,
+        limit=one.limit * count,
+        kilograms=one.kilograms * count,
+        price=Price(one.price.low * count, one.price.high * count),
     )
 
 

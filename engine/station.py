@@ -36,6 +36,9 @@ class Load:
     follows: str | None = None
     fuse: float | None = None
     inlet: str | None = None
+    wall: float | None = None
+    mains: float | None = None
+    circuit: float | None = None
     lead: str | None = None
     lead_length: float | None = None
     note: str | None = None
@@ -75,8 +78,17 @@ class Source:
     cut_off: float | None = None
     charged_by: str | None = None
     charger: str | None = None
+    mains: float | None = None
+    circuit: float | None = None
+    parallel: int | None = None
+    shares: bool | None = None
     owned: bool = False
     note: str | None = None
+
+    @property
+    def socket(self) -> Source:
+        """Its place in the station with nothing in it: what stays when the supply itself is another."""
+        return Source(self.id, mains=self.mains, circuit=self.circuit)
 
 
 @dataclass(frozen=True)
@@ -132,10 +144,15 @@ class Run:
 
 @dataclass(frozen=True)
 class Site:
-    """Where the station stands. Volts, amperes, degrees Celsius."""
+    """Where the station stands. Volts, amperes, metres, watts, degrees Celsius."""
 
     mains: float | None = None
     circuit: float | None = None
+    circuit_wire: str | None = None
+    circuit_length: float | None = None
+    extension: str | None = None
+    extension_length: float | None = None
+    generator: float | None = None
     coldest: float | None = None
     hottest: float | None = None
     wire: str | None = None

@@ -17,6 +17,7 @@ from engine.layout import feed_of, free, lay_out
 from engine.options import bare
 from engine.parts import Shelf
 from engine.plan import Plan, change, plannable
+from engine.reuse import would_not_do
 from engine.search import Search, Stop, eased, put, seek
 from engine.station import Load, Run, Source, Station
 from engine.written import run_keys, source_keys
@@ -55,19 +56,30 @@ def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None) -> Plan:
         Problems: the station holds nothing to plan for.
     """
     plannable(station)
-    shared = _upgrade(lay_out(station, shelf), shelf, stop)
     fed = {run.end for run in station.runs}
     new = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
-    if not new or not station.sources or (shared.complete and not shared.ease):
+    shared = _upgrade(lay_out(station, shelf), shelf, new, stop)
+    if not new or not station.sources or (shared.complete and not shared.ease and _keeps_sources(station, shared)):
         return shared
-    apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, stop)
+    apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, new, stop)
     if not apart.complete and not shared.complete:
         return replace(shared, notes=(*shared.notes, "on a supply of its own:", *apart.notes))
     if not _better(apart, shared):
         return shared
-    why = next((one for one in shared.notes if "refuses" in one or "no filling" in one), "it is the better plan")
-    said = f"{', '.join(new)} has a supply of its own; on the one that is there: {why}"
+    said = f"{', '.join(new)} has a supply of its own; on the one that is there: {_why_apart(shared)}"
     return replace(apart, notes=(said, *apart.notes))
+
+
+def _keeps_sources(station: Station, made: Plan) -> bool:
+    """Whether every source that is owned stays."""
+    mine = {one.id for one in station.sources if one.owned}
+    return all(one.owned for one in made.verdict.case.feeds if one.id in mine)
+
+
+def _why_apart(shared: Plan) -> str:
+    """What speaks against sharing the supply that is there."""
+    grounds = ("refuses", "no filling", "is replaced")
+    return next((one for one in shared.notes if any(word in one for word in grounds)), "it is the better plan")
 
 
 def _better(one: Plan, other: Plan) -> bool:
@@ -86,7 +98,7 @@ def _apart(station: Station, new: list[str]) -> Station:
     return replace(station, sources=(*station.sources, Source(name)), runs=(*station.runs, *runs))
 
 
-def _upgrade(laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
+def _upgrade(laid: Station, shelf: Shelf, new: list[str], stop: Stop | None) -> Plan:
     case, _ = assume.complete(laid, shelf)
     own = _standing(case)
     opened = replace(
@@ -102,7 +114,8 @@ def _upgrade(laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
     for part in found.parts:
         if part != own.get(part.id):
             laid = _rewritten(laid, part, own.get(part.id))
-    return Plan(check(laid, shelf, choices), (*eased(search), *_fates(search, found, own)), ease=search.ease)
+    notes = (*eased(search), *_fates(search, found, own), *would_not_do(search, found, own, new))
+    return Plan(check(laid, shelf, choices), notes, ease=search.ease)
 
 
 def _standing(case: Case) -> dict[str, Feed | Hub | Lead]:
@@ -126,7 +139,7 @@ def _opened(lead: Lead) -> Lead:
 def _rewritten(station: Station, part: Feed | Hub | Lead, own: Feed | Hub | Lead | None) -> Station:
     """The station with one part written anew."""
     if isinstance(part, Feed):
-        fresh = Source(part.id)
+        fresh = next(one for one in station.sources if one.id == part.id).socket
         values: dict[str, Any] = {name: getattr(fresh, name) for name in vars(fresh)} | source_keys(part)
         if own is None:
             values = source_keys(part)

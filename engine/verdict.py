@@ -98,6 +98,10 @@ def work(formula: str, unit: str, **terms: Term) -> Figure:
     return Figure(eval(_compiled(formula), {"__builtins__": {}, **_FUNCTIONS}, values), unit, formula, terms)
 
 
+DIGITS = {"V": 2, "A": 1, "W": 1, "VA": 0, "Ω": 2, "°C": 0, "m": 2, "mm²": 2, "s": 2, "h": 1, "Ah": 1, "d": 0, "": 2}
+"""Decimals shown by unit."""
+
+
 def number(value: float, unit: str) -> str:
     """A figure for reading: as many digits as the trade's meters show."""
     if not math.isfinite(value):
@@ -106,9 +110,7 @@ def number(value: float, unit: str) -> str:
         return f"{value * 1000:.1f} mΩ"
     if unit == "%":
         return f"{value * 100:.0f} %"
-    decimals = {"V": 2, "A": 1, "W": 1, "Ω": 2, "°C": 0, "m": 2, "mm²": 2, "s": 2, "h": 1, "Ah": 1, "d": 0, "": 2}.get(
-        unit, 2
-    )
+    decimals = DIGITS.get(unit, 2)
     if abs(value) >= 100 and decimals:
         decimals -= 1
     if abs(value) >= 1000:

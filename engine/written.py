@@ -25,8 +25,10 @@ def source_keys(feed: Feed) -> dict[str, Any]:
         "part": feed.part,
         "technology": feed.technology,
         "volts": _spelled(feed.volts, VOLTS),
-        "continuous": _spelled(feed.continuous, AMPS),
-        "peak": _spelled(feed.peak, AMPS),
+        "continuous": _spelled(feed.continuous / feed.counts, AMPS),
+        "peak": _spelled(feed.peak / feed.counts, AMPS),
+        "parallel": feed.parallel if feed.parallel > 1 else None,
+        "shares": True if feed.parallel > 1 and feed.shares else None,
     }
 
 

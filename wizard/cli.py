@@ -33,6 +33,8 @@ A station file is TOML; what you leave out is a gap for the plan to fill:
   shackrail plan harbour-street                       a worked station by its name
   shackrail upgrade my-profile.toml --add amp-300w    what stays, what is replaced and why, and the price of the step
   shackrail compare before.toml after.toml            what changes: parts, volts, currents, findings, cost
+  shackrail card my-profile.toml                      the order of switching on and off, on one page
+  shackrail note my-profile.toml                      a note for the electrician
   shackrail list equipment                            the classes that a file may name
 
 Exit status: 0 nothing unsound, 1 something unsound or no plan, 2 a file could not be read or wrong usage.
@@ -66,6 +68,10 @@ def parser() -> argparse.ArgumentParser:
     compare.add_argument("before", help="a station file, or the name of a worked station")
     compare.add_argument("after", help="the station to compare it with")
     compare.add_argument("--json", action="store_true", help="print one JSON object instead of words")
+    note = commands.add_parser("note", help="print a note for the electrician: what the station asks of the wall")
+    note.add_argument("file", help="a station file, or the name of a worked station")
+    card = commands.add_parser("card", help="print the switching card: on, off, and what is never moved while live")
+    card.add_argument("file", help="a station file, or the name of a worked station")
     listing = commands.add_parser("list", help="show what the catalogue knows")
     listing.add_argument("table", choices=("equipment", "supplies", "contacts", "fuses", "modes", "stations"))
     return top
@@ -104,10 +110,7 @@ def _run(args: argparse.Namespace) -> int:
         return _list(args.table, shelf)
     from wizard import commands
 
-    run = {"plan": commands.plan, "check": commands.check, "upgrade": commands.upgrade, "compare": commands.compare}[
-        args.command
-    ]
-    done = run(args, shelf)
+    done = commands.BY_NAME[args.command](args, shelf)
     for line in done.out:
         print(line)
     sys.stdout.flush()

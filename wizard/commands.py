@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
@@ -22,6 +22,8 @@ from engine.report import derived, report
 from engine.verdict import UNSOUND
 from wizard import store
 from wizard.output import dump, width
+from wizard.papers.card import card_lines
+from wizard.papers.note import note_lines
 from wizard.papers.words import check_lines, compare_lines, plan_lines
 
 Made = TypeVar("Made")
@@ -128,6 +130,25 @@ def check(args: argparse.Namespace, shelf: Shelf) -> Done:
     return done
 
 
+def note(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Print the note for the electrician."""
+    return _paper(args, shelf, lambda verdict: note_lines(verdict, shelf))
+
+
+def card(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Print the switching card."""
+    return _paper(args, shelf, card_lines)
+
+
+def _paper(args: argparse.Namespace, shelf: Shelf, lines: Callable[[Verdict], Iterable[str]]) -> Done:
+    """Judge one station and print a paper about it."""
+    done = Done()
+    verdict = _judged(args.file, shelf, done)
+    if verdict:
+        done.out = list(lines(verdict))
+    return done
+
+
 def _judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
     """The verdict on one station file; its faults are noted in ``done``."""
     return _read(name, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
@@ -143,3 +164,14 @@ def _read(name: str, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) 
     except Problems as error:
         done.fail(store.problems_of(path, error))
     return None
+
+
+BY_NAME: Mapping[str, Callable[[argparse.Namespace, Shelf], Done]] = {
+    "plan": plan,
+    "check": check,
+    "upgrade": upgrade,
+    "compare": compare,
+    "card": card,
+    "note": note,
+}
+"""Every command that needs no screen, by the word that it is called with."""

@@ -20,7 +20,7 @@ def typed(question: Question, text: str) -> object:
         return [[part.strip() for part in text.replace(" and ", ",").split(",") if part.strip()]]
     if schema == "array":
         return [part.strip() for part in text.replace("/", ",").split(",") if part.strip()]
-    if schema == "number":
+    if schema in ("number", "integer"):
         try:
             value = units.number(text)
         except QuantityError:

@@ -98,7 +98,7 @@ class Interview:
     def _about_load(self, index: int) -> Iterator[Question]:
         row = self.session.shelf.equipment.get(str(self.session.rows("load")[index].get("class", "")))
         for question in questions.LOAD:
-            if row is None or question.key not in steps.pointless(row):
+            if question.key not in steps.pointless(row):
                 yield question
 
     def _leads(self) -> list[tuple[Question, int]]:

@@ -45,6 +45,8 @@ def hint(question: Question, row: Equipment | None, shelf: Shelf) -> str:
     span = {"receive": row.receive, "transmit": row.transmit, "busy": row.busy}.get(question.key)
     if span:
         return f"{span.high:g} A (typical {span.low:g} to {span.high:g} A)"
+    if question.key == "wall" and row.wall:
+        return f"{row.wall.high:g} W (typical {row.wall.low:g} to {row.wall.high:g} W)"
     plain = {
         "window": f"{row.lowest:g} to {row.highest:g} V",
         "mode": row.mode or "",
@@ -70,8 +72,14 @@ def _house(question: Question, shelf: Shelf) -> str:
     }.get(question.key, "")
 
 
-def pointless(row: Equipment) -> set[str]:
-    """The questions that make no sense for a class of equipment."""
+PLUGGED = {"wall", "circuit", "mains"}
+"""The questions about what plugs into the wall itself."""
+
+
+def pointless(row: Equipment | None) -> set[str]:
+    """The questions that make no sense for a class of equipment, or for one with figures of its own."""
+    if row is None:
+        return PLUGGED
     if row.feed != "dc":
-        return {"window", "receive", "transmit", "busy", "mode", "keyed", "follows", "fuse", "lead", "lead_length"}
-    return {"busy"} if row.transmit else {"transmit", "mode", "keyed"}
+        return {"window", "receive", "transmit", "busy", "follows", "fuse", "lead", "lead_length"}
+    return PLUGGED | ({"busy"} if row.transmit else {"transmit", "mode", "keyed"})

@@ -7,7 +7,20 @@ from dataclasses import replace
 from typing import Any
 
 from engine.operating import Operating
-from engine.rules import battery, changeover, contacts, fuse, station, sun, supply, vehicle, volts, wire
+from engine.rules import (
+    amplifier,
+    battery,
+    changeover,
+    contacts,
+    fuse,
+    mains,
+    station,
+    sun,
+    supply,
+    vehicle,
+    volts,
+    wire,
+)
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
 from engine.verdict import SEVERITY, THIN, UNKNOWN, Finding
 
@@ -22,6 +35,8 @@ RULES: tuple[Rule, ...] = (
     *wire.RULES,
     *fuse.RULES,
     *contacts.RULES,
+    *amplifier.RULES,
+    *mains.RULES,
 )
 BY_ID = {rule.id: rule for rule in RULES}
 

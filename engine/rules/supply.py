@@ -151,6 +151,20 @@ def posts(operating: Operating, feed: Feed) -> Answer | None:
     return Answer(outcome, says, Figure(len(leads), ""), Figure(most, ""))
 
 
+def parallel(operating: Operating, feed: Feed) -> Answer | None:
+    """Supplies side by side share their current only where they are made to."""
+    if feed.parallel < 2 or feed.missing:
+        return None
+    figure, limit = Figure(feed.parallel, ""), Figure(feed.parallel if feed.shares else 1, "")
+    if feed.shares:
+        says = f"{feed.parallel} supplies side by side as {feed.id} share by design: set as their maker says"
+        return Answer(SOUND, says, figure, limit)
+    says = f"{feed.parallel} supplies side by side as {feed.id} are not made to share: one carries nearly all"
+    return Answer(
+        UNSOUND, f"{says}, and a failed one draws from the other; split the loads between them", figure, limit
+    )
+
+
 RULES = (
     Rule(
         "supply-peak", "can the supply give the largest current at once?", "the supply's rating", SOURCE, peak, danger=2
@@ -167,5 +181,6 @@ RULES = (
     Rule("supply-knob", "can the voltage be turned up by accident?", PRACTICE, SOURCE, knob, keep=SOUND, danger=3),
     Rule("supply-guard", "what happens when its regulator fails?", PRACTICE, SOURCE, guard, keep=SOUND, danger=2),
     Rule("supply-setting", "is the set point one it can give?", "the supply's range", SOURCE, reach, danger=2),
+    Rule("supply-parallel", "do supplies side by side share?", PRACTICE, SOURCE, parallel, danger=3),
     Rule("supply-posts", "do its posts hold the leads?", PRACTICE, SOURCE, posts, keep=SOUND),
 )

@@ -1,12 +1,16 @@
 """The worked stations: invented, each with a point to make, each planned and judged here."""
 
+from dataclasses import replace
+
 import pytest
 
 from catalog.shelf import STATIONS, built_in
 from engine import check as checking
 from engine import plan as planning
-from engine import profile
+from engine import profile, upgrade
+from engine.cautions import cautions
 from engine.check import Verdict
+from engine.station import Station
 
 NAMES = sorted(path.stem for path in STATIONS.glob("*.toml"))
 
@@ -107,6 +111,86 @@ def test_quarry_road_is_refused_for_what_could_burn_first() -> None:
     unsound = [one.rule for one in verdict.findings if one.outcome == "unsound"]
     assert {"fuse-present", "contact-strands", "supply-knob", "window-floor"} <= set(unsound)
     assert set(unsound[:2]) == {"short-circuit", "fuse-present"}
+
+
+def one_radio(name: str) -> Station:
+    """The one-radio station that an amplifier station grew from: without amplifier, its supply and its lead."""
+    station = read(name).station
+    return replace(
+        station,
+        loads=tuple(one for one in station.loads if one.id != "amp"),
+        sources=tuple(one for one in station.sources if one.id != "amp-supply"),
+        runs=tuple(one for one in station.runs if one.id != "amp-lead"),
+    )
+
+
+def test_granary_steps_refuses_the_old_parts_one_by_one() -> None:
+    """Add a 500 W amplifier to the saved one-radio station: every old part is refused with its figure, and stays.
+
+    By hand: 60 A against a supply of 33 A; a 25 A fuse under 60 A; a keyed plug of 30 A under 60 A (common practice).
+    In the old size, usually 55 A over 1.2 m and back of 10 AWG (NBS Handbook 100, 2 % for strands, 1 % for 22 °C), four
+    fifths of 125 mV at 60 A in the fuse, and four ring terminals of 0.2 mohm: 0.58 V, more than half a volt.
+    """
+    by_hand = 55 * (2.4 * 0.9989 / 304.8 * 1.03 + 0.8 * 0.125 / 60 + 4 * 0.0002)
+    assert by_hand > 0.5
+    profile_text = profile.write(one_radio("granary-steps"))
+    saved = upgrade.owned(profile.read(profile_text, built_in()).station)
+    assert checking.check(saved, built_in()).outcome == "sound"
+    made = upgrade.upgrade(upgrade.with_load(saved, "amp-500w", built_in()), built_in())
+    assert made.complete and not [one for one in made.verdict.findings if one.outcome in ("unsound", "unknown")]
+    refused = {note.partition("(")[0].strip(): note for note in made.notes if "will not do" in note}
+    said = "\n".join(refused.values())
+    for rule, figures in (
+        ("supply-peak", "60.0 A with amp keyed; it is rated 33 A"),
+        ("drop", f"a meter should show {by_hand:.2f} V lost on the way to amp"),
+        ("fuse-carries", "is 25 A and must be rated 60.0 A"),
+        ("contact-carries", "keyed plug on amp-lead carries 60.0 A with amp keyed; it is rated 30.0 A"),
+    ):
+        assert f"({rule})" in said and figures in said
+    assert len(refused) == 4
+    assert "supply stays" in made.notes and "hf-lead stays" in made.notes
+    assert any("81.0 A with hf + amp keyed; it is rated 33 A" in note for note in made.notes)
+    bought = [one for one in made.verdict.items if not one.owned]
+    assert {one.about for one in bought} == {"amp-supply", "amp-lead"}
+    assert all(0 < one.low <= one.high for one in bought)
+
+
+def test_granary_steps_as_planned() -> None:
+    """A supply of about 75 A, 4 ft of lead at most, everything owned stays (common practice, no source)."""
+    verdict = planned("granary-steps")
+    feeds = {one.id: one for one in verdict.case.feeds}
+    assert feeds["amp-supply"].continuous == pytest.approx(75, rel=0.1)
+    assert feeds["supply"].owned
+    lead = next(one for one in verdict.case.leads if one.id == "amp-lead")
+    assert lead.length == pytest.approx(4 * 0.3048)
+    copper = 60 * 8 * 0.6282e-3
+    assert lead.conductor is not None and lead.conductor.id == "8 AWG" and copper < 0.5 < 60 * 8 * 0.9989e-3 + 0.12
+
+
+def test_belfry_court_keeps_two_supplies_and_58_v_fuses() -> None:
+    """50 V and 13.8 V never meet; the fuse is rated 58 V (ISO 8820-3); the wall is asked for 12 A of 230 V.
+
+    45 A x 50 V / (0.88 x 0.95 x 230 V) = 11.7 A (power law, by hand), on a circuit of its own.
+    """
+    verdict = planned("belfry-court")
+    volts = {one.id: one.volts for one in verdict.case.feeds}
+    assert volts == {"supply": 13.8, "amp-supply": 50}
+    lead = next(one for one in verdict.case.leads if one.id == "amp-lead")
+    assert lead.fuse_type is not None and lead.fuse_type.volts == 58
+    (wall,) = (one for one in verdict.findings if (one.rule, one.about) == ("wall", "amp-supply"))
+    assert wall.figure is not None and wall.figure.value == pytest.approx(45 * 50 / (0.88 * 0.95 * 230), rel=1e-6)
+    assert "circuit" not in {one.rule for one in verdict.findings}
+
+
+def test_tannery_wharf_looks_at_the_wall_and_never_inside() -> None:
+    """2800 W of 240 V are 11.7 A on a 20 A circuit (power law); warm-up, cooling, DANGER, and no direct current."""
+    verdict = planned("tannery-wharf")
+    (wall,) = (one for one in verdict.findings if one.rule == "wall-load")
+    assert wall.figure is not None and wall.figure.value == pytest.approx(2800 / 240)
+    assert wall.outcome == "sound"
+    assert [lead.end for lead in verdict.case.leads] == ["hf"]
+    assert any("warmed up" in one.verify for one in verdict.on) and any("cool" in one.do for one in verdict.off)
+    assert [one.about for one in cautions(verdict.case, verdict.findings) if one.word == "DANGER"] == ["valve"]
 
 
 def test_chapel_row_is_sound_as_it_stands() -> None:

@@ -17,7 +17,11 @@ TABLES = (
     "supplies",
     "strips",
     "equipment",
+    "mains",
     "modes",
+    "chemistries",
+    "batteries",
+    "vehicles",
     "changeovers",
     "boosters",
     "chargers",
@@ -89,7 +93,7 @@ def test_the_catalogue_loads_clean() -> None:
     """Every shipped table reads without a fault and holds rows (this house's schema)."""
     assert all(len(getattr(built_in(), name)) > 2 for name in TABLES)
     assert len(built_in().conductors) == 32
-    assert 16 <= len(built_in().supplies) <= 24
+    assert 16 <= len(built_in().supplies) <= 40
 
 
 def test_every_row_cites_a_source_that_is_listed() -> None:
@@ -161,6 +165,18 @@ def test_supplies_are_consistent() -> None:
     assert {(20, 25), (25, 30), (30, 35)} <= {(row.continuous, row.peak) for row in rows if row.volts == 13.8}
     assert any(not row.over_voltage for row in rows) and any(row.volts == 12 for row in rows)
     assert len({row.price.usual for row in rows}) == len(rows)
+
+
+def test_mains_wire_carries_more_the_thicker_it_is() -> None:
+    """Breakers and leads rise with the area, and every size is one of the catalogue's (NEC; metric from memory)."""
+    shelf = built_in()
+    assert set(shelf.mains) <= set(shelf.conductors)
+    for system in ("AWG", "metric"):
+        ids = [key for key in shelf.mains if shelf.conductors[key].system == system]
+        ids.sort(key=lambda key: shelf.conductors[key].area)
+        for name in ("breaker", "cord"):
+            amps = [value for key in ids if (value := getattr(shelf.mains[key], name)) is not None]
+            assert amps == sorted(amps) and len(amps) >= 4
 
 
 def test_contacts_and_sockets_speak_one_language() -> None:

@@ -126,7 +126,9 @@ def fillings(station: Station, case: Case, shelf: Shelf, part: Feed | Hub | Lead
             return [part]
         source = next(one for one in station.sources if one.id == part.id)
         rows = [one for one in shelf.supplies.values() if source.technology in (None, one.technology)]
-        return [sources.feed(replace(source, part=row.id), sources.Where(shelf, 10, 40), Notebook()) for row in rows]
+        several = [(row, 1) for row in rows] + [(row, 2) for row in rows if row.shares]
+        where = sources.Where(shelf, 10, 40)
+        return [sources.feed(replace(source, part=row.id, parallel=count), where, Notebook()) for row, count in several]
     if isinstance(part, Hub):
         rows = [] if part.strip or part.owned else list(shelf.strips.values())
         return [replace(part, strip=row, title=row.title) for row in rows] or [part]

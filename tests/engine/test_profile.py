@@ -195,6 +195,25 @@ def test_unknown_keys_are_named_with_the_nearest_known(line: str, where: str, ne
 
 
 @pytest.mark.parametrize(
+    ("lines", "where", "word"),
+    [
+        ('[site]\nextension = "14 AWG"', "site.extension_length", "missing beside"),
+        ('[site]\ncircuit_length = "5 m"', "site.circuit_wire", "missing beside"),
+        ('[site]\nextension = "13 AWG"\nextension_length = "5 m"', "site.extension", "not in the catalogue"),
+        ('[site]\nmains = "0 V"', "site.mains", "is zero"),
+        ('[site]\ngenerator = "0 W"', "site.generator", "is zero"),
+        ('[site]\ngenerator = "2 kVA"', "site.generator", "kva"),
+        ('[[load]]\nid = "a"\nclass = "hf-100w"\nwall = "100 W"', "load[0].wall", "plugs into the wall"),
+        ('[[load]]\nid = "a"\nclass = "amp-valve"\nwall = "0 W"', "load[0].wall", "is zero"),
+        ('[[source]]\nid = "a"\ncircuit = "0 A"', "source[0].circuit", "is zero"),
+    ],
+)
+def test_faults_of_the_mains_side_are_named(lines: str, where: str, word: str) -> None:
+    """Half a wire, nought and what does not apply are refused with their place (this house's file format)."""
+    assert word in faults(f'format = 1\nname = "x"\n{lines}\n')[where].casefold()
+
+
+@pytest.mark.parametrize(
     ("runs", "word"),
     [
         ([("a", "psu", "hf"), ("b", "psu", "hf")], "already fed by"),

@@ -64,11 +64,39 @@ class Pair:
 CARRIER = {"load_mode": "carrier", "load_keyed": "100 %"}
 KNOB = {"source_adjustable": True, "source_lowest": "13 V", "source_highest": "15 V"}
 
+VALVE = '\n[[load]]\nid = "valve"\nclass = "amp-valve"\nwall = "3000 W"\n'
+
+
+def in_wall(size: str) -> dict[str, Any]:
+    """The desk on a circuit wired in ``size``."""
+    return {"site_circuit_wire": size, "site_circuit_length": "10 m"}
+
+
+def cord(size: str, length: str = "5 m") -> dict[str, Any]:
+    """The desk on an extension lead of ``size``."""
+    return {"site_extension": size, "site_extension_length": length}
+
+
+HEAVY = {"load_class": "amp-500w", "load_window": None, "load_transmit": None, "load_follows": None}
+
 PAIRS = [
     Pair("described", "hf", {"load_window": None}, "unknown"),
     Pair("rated", "psu", {"source_continuous": None, "source_peak": None}, "unknown"),
     Pair("wall", "psu", {"site_circuit": "1.4 A"}, "unsound"),
     Pair("wall", "psu", {"site_circuit": "1.6 A"}, "thin"),
+    Pair("wall-load", "valve", {"site_circuit": "12 A"}, "unsound", bad_more=VALVE, good_more=VALVE),
+    Pair("wall-load", "valve", {"site_circuit": "14 A"}, "thin", bad_more=VALVE, good_more=VALVE),
+    Pair("circuit", "station", {"site_circuit": "14 A"}, "unsound", {"site_circuit": "17 A"}, VALVE, VALVE),
+    Pair("circuit", "station", {"site_circuit": "15 A"}, "thin", {"site_circuit": "17 A"}, VALVE, VALVE),
+    Pair("circuit-wire", "station", in_wall("14 AWG"), "unsound", in_wall("12 AWG")),
+    Pair("circuit-wire", "station", in_wall("18 AWG"), "unknown", in_wall("12 AWG")),
+    Pair("extension-lead", "station", cord("16 AWG"), "unsound", cord("14 AWG"), VALVE),
+    Pair("extension-lead", "station", cord("18 AWG"), "thin", cord("14 AWG")),
+    Pair("extension-lead", "station", cord("20 AWG"), "unknown", cord("14 AWG")),
+    Pair("mains-drop", "station", cord("18 AWG", "200 m"), "unsound", cord("18 AWG", "10 m")),
+    Pair("mains-drop", "station", cord("18 AWG", "100 m"), "thin", in_wall("14 AWG")),
+    Pair("generator", "station", {"site_generator": "300 W"}, "unsound", {"site_generator": "500 W"}),
+    Pair("generator", "station", {"site_generator": "400 W"}, "thin", {"site_generator": "500 W"}),
     Pair("budget", "station", {"wishes_budget": 1}, "thin", {"wishes_budget": 500}),
     Pair("fed", "station", {"load_follows": "steady power", "run_conductor": "22 AWG", "run_length": "3 m"}, "unsound"),
     Pair("window-floor", "hf", {"run_length": "15 m"}, "unsound"),
@@ -86,6 +114,7 @@ PAIRS = [
     Pair("supply-knob", "psu", {**KNOB, "source_lowest": "9 V"}, "thin", KNOB),
     Pair("supply-guard", "psu", {"source_over_voltage": False}, "thin"),
     Pair("supply-guard", "psu", {"source_over_voltage": None}, "thin"),
+    Pair("supply-parallel", "psu", {"source_parallel": 2}, "unsound", {"source_parallel": 2, "source_shares": True}),
     Pair("supply-setting", "psu", {**KNOB, "source_volts": "12.5 V"}, "unsound", KNOB),
     Pair(
         "supply-posts", "psu", {}, "thin", bad_more=LAMPS.format(start="psu", fuse="3 A"),
@@ -122,6 +151,7 @@ PAIRS = [
         "fuse-legs", "lead", {"run_negative": "battery post"}, "thin",
         {"run_negative": "battery post", "run_fuse_legs": "both"},
     ),
+    Pair("amplifier-lead", "hf", {**HEAVY, "run_length": "2 m"}, "thin", {**HEAVY, "run_length": "4 ft"}),
     Pair("fuse-own", "hf", {"load_class": "hf-100w", "load_fuse": "40 A"}, "thin", {"load_class": "hf-100w"}),
     Pair("contact-guarded", "lead", {"run_fuse": "40 A"}, "thin"),
     Pair("contact-known", "lead", {"run_contacts": None}, "unknown"),

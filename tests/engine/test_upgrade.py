@@ -10,7 +10,7 @@ from engine import profile, upgrade
 from engine.station import Load
 
 STATIONS = ("harbour-street", "orchard-lane", "lighthouse-loft", "windmill-hill")
-ADDED = ("hf-qrp", "vhf-50w", "lamp", "amp-160w-vhf", "amp-300w")
+ADDED = ("hf-qrp", "vhf-50w", "lamp", "amp-160w-vhf", "amp-300w", "amp-500w")
 
 
 def standing(bench: Any, name: str) -> Any:
@@ -63,7 +63,10 @@ def test_what_the_wall_cannot_give_is_refused_with_its_figure(bench: Any) -> Non
 
 
 def test_a_twelve_volt_amplifier_on_a_one_radio_station(bench: Any) -> None:
-    """The same rules refuse the shared supply with figures; the radio's own parts stay; the step has a price."""
+    """The same rules refuse the shared supply with figures; the radio's own parts stay; the step has a price.
+
+    50 A over 1.2 m and back lose 0.40 V in 6 mm² (3.30 ohm/km, IEC 60228 class 5) and 0.59 V in 4 mm² (4.95 ohm/km).
+    """
     station = upgrade.with_load(standing(bench, "harbour-street"), "amp-300w", bench.shelf)
     made = upgrade.upgrade(station, bench.shelf)
     text = "\n".join(made.notes)
@@ -73,7 +76,7 @@ def test_a_twelve_volt_amplifier_on_a_one_radio_station(bench: Any) -> None:
     assert "hf-lead stays" in text
     assert cost(made) > 0
     lead = next(one for one in made.verdict.case.leads if one.end == "amp")
-    assert lead.conductor.area >= 10
+    assert lead.length <= 1.22 and lead.conductor.area >= 6
     assert lead.fuse_rating >= 50
 
 

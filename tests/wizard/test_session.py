@@ -8,7 +8,7 @@ from catalog.shelf import built_in
 from engine import plan as planning
 from engine import profile
 from engine.fields import Problems
-from wizard import questions, store
+from wizard import questions, steps, store
 from wizard.commands import profile_text
 from wizard.document import understood
 from wizard.opening import from_draft, from_file
@@ -217,12 +217,15 @@ def test_every_question_has_a_key_and_an_example_that_reads() -> None:
     """Each declared question belongs to a declared key, and its own example is accepted."""
     for asked in questions.EVERY:
         session = attic()
-        session.answer(questions.LOAD[0], "vhf", session.add_load("vhf-50w"))
+        plugged = asked.table == "load" and asked.key in steps.PLUGGED
+        added = session.add_load("amp-valve" if plugged else "vhf-50w")
+        session.answer(questions.LOAD[0], "vhf", added)
+        index = added if plugged else 0
         if asked.key == "lead_length":
             session.answer(ask("load", "lead"), "12 AWG")
-        session.answer(asked, asked.example.split(", or ")[0].split(" or ")[0])
+        session.answer(asked, asked.example.split(", or ")[0].split(" or ")[0], index)
         faults = [one for one in session.problems() if not one.what.startswith("is missing beside")]
-        assert session.fault(tuple(faults), asked) is None, (asked, faults)
+        assert session.fault(tuple(faults), asked, index) is None, (asked, faults)
         assert asked.why
         assert asked.where
 

@@ -9,8 +9,10 @@ from collections.abc import Iterator, Sequence
 from engine.cautions import cautions
 from engine.check import Verdict
 from engine.compare import CHANGES, STAYS, Change
+from engine.heat import Heat, heat
 from engine.musts import musts
 from engine.plan import Plan
+from engine.reach import Reach, reaches
 from engine.terminals import Terminal, terminals
 from engine.verdict import Choice, Finding
 
@@ -84,6 +86,20 @@ def terminal_line(one: Terminal) -> str:
     return f"{one.id:<12} {worst}, {one.expected:.2f} V expected, up to {one.highest:.2f} V at rest; {window}"
 
 
+def reach_line(one: Reach) -> str:
+    """One lead's length against the longest that keeps the margins."""
+    if not one.longest:
+        return f"{one.id}: {one.length:.2f} m; no length of this cable keeps the margins"
+    return f"{one.id}: {one.length:.2f} m; up to {one.longest:.2f} m of the same cable keeps the margins"
+
+
+def heat_line(one: Heat) -> str:
+    """The mean heat of supplies and leads, the largest parts named."""
+    most = ", ".join(f"{name} {figure.value:.0f} W" for name, figure in one.parts[:3] if figure.value >= 0.5)
+    lost = f"up to {one.total.value:.0f} W over hours with {one.state} are lost in supplies and leads ({most})"
+    return f"{lost}; what the equipment itself turns into heat comes on top"
+
+
 def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     """The whole plan in words."""
     verdict = plan.verdict
@@ -96,6 +112,9 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     yield from _section(
         "Volts at each load's own terminals", (terminal_line(one) for one in terminals(verdict.operating))
     )
+    yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))
+    warm = heat(verdict.operating)
+    yield from _section("Heat in the room", iter(wrap(heat_line(warm), width - 2, 2) if warm else ()))
     yield from _section("What is not sound", _open(verdict, width))
     yield from _section("Switching on", _numbered([f"{one.do}; go on when {one.verify}" for one in verdict.on], width))
     yield from _section("Switching off", _numbered([f"{one.do}; {one.verify}" for one in verdict.off], width))

@@ -173,7 +173,7 @@ class LoadForm(Form):
         """The questions that suit this kind of equipment."""
         row = self.row(self.index)
         for question in questions.LOAD:
-            if row and question.key in steps.pointless(row):
+            if question.key in steps.pointless(row):
                 continue
             yield row.title if row else "Equipment with figures of its own", question, self.index
 

@@ -13,13 +13,14 @@ from textual.widgets.option_list import Option
 
 from engine.cautions import cautions
 from engine.fields import Problem, Problems
+from engine.heat import heat
 from engine.musts import musts
 from engine.plan import Plan
 from engine.rules.book import BY_ID
 from engine.terminals import terminals
 from engine.verdict import UNSOUND, Choice, Finding
 from wizard import keymap
-from wizard.papers.words import MARK, headline, terminal_line
+from wizard.papers.words import MARK, headline, heat_line, terminal_line
 from wizard.screens.base import StepScreen
 from wizard.screens.page import Page
 from wizard.session import JUDGE
@@ -126,6 +127,9 @@ class Result(StepScreen):
         key = "[ ] window, = where the volts move, ! outside the window, o to expect while keyed"
         for one in found:
             yield Line(terminal_line(one), f"{picture}\n{key}")
+        warm = heat(made.verdict.operating)
+        if warm is not None:
+            yield Line(heat_line(warm), "A closed cupboard or a small room gets warm.", "\n".join(warm.total.working()))
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show what is behind the line."""

@@ -1,0 +1,74 @@
+"""Heat in the room: what supplies and leads lose over hours, with everything at its larger figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.case import Draw, Feed, Lead
+from engine.operating import RECEIVE, RESTING, SAGGING, Operating, State
+from engine.physics import duty
+from engine.verdict import Figure, Term, work
+
+
+@dataclass(frozen=True)
+class Heat:
+    """Mean heat [W] of the state that makes most, as the sum over supplies and leads, largest part first."""
+
+    state: str
+    total: Figure
+    parts: tuple[tuple[str, Figure], ...]
+
+
+def heat(operating: Operating) -> Heat | None:
+    """The mean heat of supplies and leads while the worst of the keyed states is kept up; None while nothing is known.
+
+    What the equipment itself turns into heat is not in it: nearly all that it draws, less what it radiates.
+    """
+    found = [_in(operating, state) for state in operating.states if state.name != RESTING]
+    best = max(found, key=lambda one: one.total.value, default=None)
+    return best if best is not None and best.parts else None
+
+
+def _in(operating: Operating, state: State) -> Heat:
+    case, served = operating.case, operating.demand.served
+    feeds = [(one.id, _supply(operating, one, state)) for one in case.feeds if not one.missing and served.get(one.id)]
+    leads = [(one.id, _lead(operating, one, state)) for one in case.leads if one.conductor and served.get(one.id)]
+    parts = tuple(sorted((*feeds, *leads), key=lambda pair: -pair[1].value))
+    terms = {name.replace("-", "_"): Term.of(figure, "over hours") for name, figure in parts}
+    return Heat(state.name, work(" + ".join(terms) or "0", "W", **terms), parts)
+
+
+def _supply(operating: Operating, feed: Feed, state: State) -> Figure:
+    terms = {
+        one.id.replace("-", "_"): Term(_mean(operating, one, state), "A", "mean over hours, from mode and share keyed")
+        for one in operating.demand.fed_by(feed.id)
+    }
+    return work(
+        "current * volts * (1 / efficiency - 1)",
+        "W",
+        current=Term.of(work(" + ".join(terms) or "0", "A", **terms)),
+        volts=Term(feed.volts, "V", f"set point of {feed.id}"),
+        efficiency=Term(feed.efficiency, "%", f"{feed.title} at full load; it is less at light load"),
+    )
+
+
+def _mean(operating: Operating, draw: Draw, state: State) -> float:
+    """The largest mean current [A] of a load over hours in one state."""
+    if draw.id in state.keyed and draw.transmit:
+        idle = draw.receive.high
+        return duty.mean(idle, max(draw.transmit.high, idle), draw.mode.duty, draw.keyed)
+    return operating.demand.amps(draw, state, SAGGING)
+
+
+def _lead(operating: Operating, lead: Lead, state: State) -> Figure:
+    demand = operating.demand
+    keyed = [one.keyed for one in demand.fed_by(lead.id) if one.id in state.keyed]
+    rest = demand.total(lead.id, State(RECEIVE), demand.heating)
+    amps = duty.shared_rms(rest, demand.total(lead.id, state, demand.heating), max(keyed, default=0.0))
+    ohms = operating.stretch(lead, SAGGING).ohms
+    return work(
+        "amps ** 2 * ohms",
+        "W",
+        amps=Term(amps, "A", "heating current over hours"),
+        ohms=Term(ohms, "Ω", "warm loop with fuse and contacts, as built"),
+    )
