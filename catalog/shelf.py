@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from catalog import tables
+from catalog import second_opinion, tables
 from catalog.tables import Table
 from engine.fields import Problem, Problems, Reader, nearest
 from engine.parts import Conductor, Price, Shelf
@@ -28,6 +28,8 @@ FILES: dict[str, Table] = {
     "strips": tables.STRIPS,
     "equipment": tables.EQUIPMENT,
     "modes": tables.MODES,
+    "instruments": second_opinion.INSTRUMENTS,
+    "symptoms": second_opinion.SYMPTOMS,
 }
 PRICED = ("conductors", "fuses", "contacts", "supplies", "strips")
 
@@ -155,6 +157,7 @@ def _cited(stock: Mapping[str, Mapping[str, Any]], limits: Mapping[str, Any], fo
     cited = [
         (f"{name} {key}", row.source) for name, rows in stock.items() if name != "sources" for key, row in rows.items()
     ]
+    cited += [(f"symptoms {key}", one.source) for key, row in stock["symptoms"].items() for one in row.causes]
     cited.append(("limits", limits.get("source")))
     for where, source in cited:
         if source is not None and source not in known:

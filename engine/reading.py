@@ -6,10 +6,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from engine import keys
+from engine import keys, readings
 from engine.fields import Field, Reader, nearest
 from engine.parts import Shelf
-from engine.station import Load, Run, Site, Source, Station, Strip, Wishes
+from engine.station import Load, Reading, Run, Site, Source, Station, Strip, Wishes
 
 FORMAT = 1
 DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution", "must")
@@ -20,6 +20,7 @@ TABLES: dict[str, tuple[str, tuple[Field, ...], Callable[..., Any]]] = {
     "source": ("sources", keys.SOURCE, Source),
     "strip": ("strips", keys.STRIP, Strip),
     "run": ("runs", keys.RUN, Run),
+    "reading": ("readings", keys.READING, Reading),
 }
 
 
@@ -70,7 +71,7 @@ def _records(document: Mapping[str, object], name: str, reader: Reader) -> list[
         values = reader.record(raw, fields, where)
         if name == "run":
             values.setdefault("start", None)
-        if "id" in values and (name != "run" or "end" in values):
+        if all(one.name in values for one in fields if one.required):
             found.append(Row(where, make(**values)))
     return found
 
@@ -87,6 +88,7 @@ def _references(rows: Mapping[str, Sequence[Row]], shelf: Shelf, reader: Reader)
     for row in rows["run"]:
         _run(row, shelf, reader)
     _tree(rows, reader)
+    readings.check({name: [row.record for row in found] for name, found in rows.items()}, shelf, reader)
 
 
 def _known(value: str | None, known: Mapping[str, object], where: str, reader: Reader) -> None:
@@ -96,7 +98,7 @@ def _known(value: str | None, known: Mapping[str, object], where: str, reader: R
 
 def _unique(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
     seen: dict[str, str] = {}
-    for row in (row for found in rows.values() for row in found):
+    for row in (row for name, found in rows.items() if name != "reading" for row in found):
         if row.record.id in seen:
             reader.fault(f"{row.where}.id", f"{row.record.id!r} is also {seen[row.record.id]}", "give it another id")
         seen.setdefault(row.record.id, row.where)

@@ -9,7 +9,10 @@ from catalog.shelf import PRICED, built_in, load
 from engine.fields import Problems
 from engine.parts import Shelf
 
-TABLES = ("conductors", "insulations", "fuses", "contacts", "supplies", "strips", "equipment", "modes")
+TABLES = (
+    *("conductors", "insulations", "fuses", "contacts", "supplies", "strips", "equipment", "modes"),
+    *("instruments", "symptoms"),
+)
 SOCKETS = {
     "binding post",
     "stud",
