@@ -106,7 +106,7 @@ def number(value: float, unit: str) -> str:
         return f"{value * 1000:.1f} mΩ"
     if unit == "%":
         return f"{value * 100:.0f} %"
-    decimals = {"V": 2, "A": 1, "W": 1, "Ω": 2, "°C": 0, "m": 2, "mm²": 2, "s": 2, "": 2}.get(unit, 2)
+    decimals = {"V": 2, "A": 1, "W": 1, "Ω": 2, "°C": 0, "m": 2, "mm²": 2, "s": 2, "": 2, "Ω·mm²/m": 5}.get(unit, 2)
     if abs(value) >= 100 and decimals:
         decimals -= 1
     if abs(value) >= 1000:

@@ -100,7 +100,7 @@ def compare(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Show what changes between two stations."""
     done, verdicts = Done(), []
     for name in (args.before, args.after):
-        verdict = _judged(name, shelf, done)
+        verdict = judged(name, shelf, done)
         if verdict:
             verdicts.append(verdict)
     if len(verdicts) < 2:
@@ -121,14 +121,14 @@ def check(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Judge each station; one that cannot be read does not stop the others."""
     done = Done()
     for name in args.files:
-        verdict = _judged(name, shelf, done)
+        verdict = judged(name, shelf, done)
         if verdict:
             done.out += [dump(report(verdict))] if args.json else list(check_lines(verdict))
             done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
     return done
 
 
-def _judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
+def judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
     """The verdict on one station file; its faults are noted in ``done``."""
     return _read(name, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
 

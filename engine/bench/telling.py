@@ -62,15 +62,15 @@ class Telling:
         for at, across in self._candidates(suspects):
             if nothing and across is None:
                 return self._made(at, across, suspects)
-            doubt = _doubt(guesses, [self._shows(at, across, one.suspect) for one in guesses])
+            doubt = _doubt(guesses, [self.shows(at, across, one.suspect) for one in guesses])
             cost = doubt * (1.0 if across is None else HARDER)
             if doubt < whole - 1e-9 and cost < least - 1e-9:
                 best, least = (at, across), cost
         return self._made(*best, suspects) if best else None
 
     def _made(self, at: str, across: str | None, suspects: Sequence[Suspect]) -> Measurement:
-        sound = self._shows(at, across, None)
-        faults = [(one, self._shows(at, across, one)) for one in suspects]
+        sound = self.shows(at, across, None)
+        faults = [(one, self.shows(at, across, one)) for one in suspects]
         telling = tuple((f"{one.place[0]} {one.place[1]}", band) for one, band in faults if not band.meets(sound))
         state = self.scene.state
         return Measurement(at, across, state.name, tuple(sorted(state.keyed)), sound, telling)
@@ -103,8 +103,8 @@ class Telling:
     def _unread(self, run: str, what: str) -> bool:
         return (run, what) not in self.scene.across and (run, RUN) not in self.scene.across
 
-    def _shows(self, at: str, across: str | None, one: Suspect | None) -> Band:
-        """What the meter would show there, its error included [V]."""
+    def shows(self, at: str, across: str | None, one: Suspect | None = None) -> Band:
+        """What the meter would show there, its error included [V]: all parts sound, or ``one`` at fault."""
         if across is not None:
             band = self._lost(Part(at, across), one)
             return Band(max(band.low, 0.0), max(band.high, 0.0)).wider(self._error(band.low))
