@@ -58,6 +58,7 @@ def parser() -> argparse.ArgumentParser:
     plan.add_argument("--json", action="store_true", help="print one JSON object instead of words")
     check = commands.add_parser("check", help="judge stations as they stand")
     check.add_argument("files", nargs="+", metavar="FILE", help="station files, or names of worked stations")
+    check.add_argument("--brief", action="store_true", help="one line for each station: its outcome and worst finding")
     check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
     grammar.second_opinion(commands)
     commands.add_parser("ask", help="the wizard's questions line by line, for screen readers and plain terminals")

@@ -22,7 +22,7 @@ from engine.report import derived, report
 from engine.verdict import UNSOUND
 from wizard import store
 from wizard.output import dump, width
-from wizard.papers.words import check_lines, compare_lines, plan_lines
+from wizard.papers.words import brief_line, check_lines, compare_lines, plan_lines
 
 Made = TypeVar("Made")
 
@@ -123,7 +123,8 @@ def check(args: argparse.Namespace, shelf: Shelf) -> Done:
     for name in args.files:
         verdict = judged(name, shelf, done)
         if verdict:
-            done.out += [dump(report(verdict))] if args.json else list(check_lines(verdict))
+            words = [brief_line(verdict)] if args.brief else list(check_lines(verdict))
+            done.out += [dump(report(verdict))] if args.json else words
             done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
     return done
 

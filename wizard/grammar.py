@@ -18,6 +18,8 @@ def second_opinion(commands: Any) -> None:
     bench.add_argument("--instrument", metavar="NAME", help="the meter to be used (shackrail list instruments)")
     symptom = _add(commands, "symptom", "what you notice, what it may be and what tells the causes apart")
     symptom.add_argument("name", nargs="?", metavar="NAME", help="a symptom; without it all are listed")
+    reach = _add(commands, "reach", "how far each choice carries before which rule breaks")
+    reach.add_argument("file", metavar="FILE", help=FILE)
     _claim(_add(commands, "claim", "what someone told you, in plain figures: does it hold?"))
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from engine import claim as claims
+from engine import reach as reaching
 from engine import units
 from engine.bench.diagnosis import METER, diagnose
 from engine.bench.report import diagnosis_data, sheet_data
@@ -19,6 +20,7 @@ from wizard.commands import Done, judged
 from wizard.output import dump, width
 from wizard.papers.bench import diagnosis_lines, sheet_lines
 from wizard.papers.claims import claim_data, claim_lines
+from wizard.papers.reach import reach_lines
 from wizard.papers.symptoms import symptom_data, symptom_lines
 
 CLAIMED = {
@@ -130,9 +132,22 @@ def _row(rows: Mapping[str, Any], name: str, where: str) -> Any:
     return rows[name]
 
 
+def reach(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """How far each choice of a station carries before which rule breaks."""
+    done = Done()
+    verdict = judged(args.file, shelf, done)
+    if verdict:
+        found = reaching.reach(verdict.case)
+        rows = [reaching.data(one) for one in found]
+        whole = {"name": verdict.station.name, "reach": rows}
+        done.out = [dump(whole)] if args.json else list(reach_lines(verdict.station.name, found, width()))
+    return done
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace, Shelf], Done]] = {
     "readings": readings,
     "bench": bench,
     "symptom": symptom,
     "claim": claim,
+    "reach": reach,
 }

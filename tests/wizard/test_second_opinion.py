@@ -70,7 +70,7 @@ def test_the_bench_sheet_fits_eighty_columns(
     assert main(["bench", "chapel-row"]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert max(map(len, lines)) <= 80
-    assert sum(line.endswith("____") for line in lines) == 12
+    assert sum(line.endswith("____") for line in lines) == 3 + 5 + 5
     assert main(["bench", "chapel-row", "--instrument", "digital multimetre"]) == 2
     assert "'digital multimeter'" in capsys.readouterr().err
     assert main(["bench", "--json", "chapel-row"]) == 0
@@ -111,3 +111,31 @@ def test_symptoms_are_listed_and_told_apart(capsys: pytest.CaptureFixture[str]) 
     assert json.loads(capsys.readouterr().out)["causes"][0]["ask"]
     assert main(["symptom", "hot-plugs"]) == 2
     assert "hot-plug" in capsys.readouterr().err
+
+
+def test_reach_in_words_and_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    """Each lead, source and the air has its two limits; JSON gives them as numbers."""
+    assert main(["reach", "chapel-row"]) == 0
+    said = capsys.readouterr().out
+    assert "hf-lead, longest lead, now 1.52 m" in said and "window-floor" in said
+    assert main(["reach", "--json", "chapel-row"]) == 0
+    found = json.loads(capsys.readouterr().out)["reach"]
+    assert {one["what"] for one in found} == {
+        "longest lead",
+        "lowest set point",
+        "room for another load",
+        "hottest air",
+    }
+    assert main(["reach", "harbour-street"]) == 0
+    assert "plan it, or describe it" in capsys.readouterr().out
+
+
+def test_a_club_evening_is_one_line_a_station(capsys: pytest.CaptureFixture[str]) -> None:
+    """Each station has one line with its worst finding; one that cannot be read does not stop the others."""
+    assert main(["check", "--brief", "chapel-row", "quarry-road", "nowhere.toml"]) == 2
+    said = capsys.readouterr()
+    lines = said.out.splitlines()
+    assert len(lines) == 2
+    assert lines[0].startswith("+ Chapel Row") and "SOUND" in lines[0]
+    assert lines[1].startswith("! Quarry Road") and "UNSOUND" in lines[1] and "short-circuit" in lines[1]
+    assert "nowhere.toml" in said.err

@@ -55,6 +55,13 @@ def check_lines(verdict: Verdict) -> Iterator[str]:
     yield from (finding_line(one) for one in verdict.findings)
 
 
+def brief_line(verdict: Verdict) -> str:
+    """One station in one line: outcome, counts and the worst finding that is not sound."""
+    worst = verdict.findings[0] if verdict.findings and verdict.findings[0].outcome != "sound" else None
+    line = f"{MARK[verdict.outcome]} {headline(verdict)}"
+    return f"{line}; {worst.rule}: {worst.says}" if worst else line
+
+
 def compare_lines(before: Verdict, after: Verdict, changes: Sequence[Change]) -> Iterator[str]:
     """What changes between two stations, what stays in a single line."""
     yield f"{before.station.name} ({before.outcome}) -> {after.station.name} ({after.outcome})"
