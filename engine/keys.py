@@ -82,7 +82,7 @@ def _together(raw: object) -> int:
     return int(value)
 
 
-FUSE = Shape(_fuse, lambda value: units.spell(value, units.AMPS), {"type": "string"}, units.AMPS)
+FUSE = Shape(_fuse, lambda value: units.spell(value, units.AMPS) if value else "none", {"type": "string"}, units.AMPS)
 WINDOW = Shape(
     _window, lambda value: value.text or f"{value.lowest:.10g} to {value.highest:.10g} V", {"type": "string"}
 )

@@ -24,7 +24,7 @@ from engine.parts import Shelf
 from engine.rules import book
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
 from engine.station import Station
-from engine.verdict import Finding
+from engine.verdict import THIN, Finding
 
 STRIP = "strip"
 MOST_WORK = 60_000
@@ -46,6 +46,7 @@ class Enough(Exception):
 
 
 Stop = Callable[[], bool]
+Keys = frozenset[tuple[str, str]]
 
 
 class Lazy:
@@ -70,11 +71,15 @@ def seek(
     shelf: Shelf,
     own: Mapping[str, Feed | Hub | Lead] | None = None,
     stop: Stop | None = None,
+    thin: Keys = frozenset(),
 ) -> tuple[Search, Case | None]:
-    """The cheapest filling that keeps every margin; failing that, one that lets go of wishes, then of margins."""
+    """The cheapest filling that keeps every margin; failing that, one that lets go of wishes, then of margins.
+
+    ``thin`` are findings (rule and part) that may be thin all the same, as where they are thin already.
+    """
     prefer = station.wishes.prefer or "price"
     for ease in range(len(book.EASED)):
-        search = Search(station, case, shelf, prefer, ease, own, stop)
+        search = Search(station, case, shelf, prefer, ease, own, stop, thin=thin)
         found = search.run()
         if found is not None or search.gave_up:
             break
@@ -130,7 +135,9 @@ class Search:
         own: Mapping[str, Feed | Hub | Lead] | None = None,
         stop: Stop | None = None,
         most: int = MOST_WORK,
+        thin: Keys = frozenset(),
     ) -> None:
+        self.thin = thin
         self.station, self.case, self.shelf, self.ease = station, case, shelf, ease
         self.own, self.stop, self.most = own or {}, stop, most
         self.pricing = Pricing(prefer)
@@ -169,7 +176,10 @@ class Search:
 
     def refuses(self, finding: Finding) -> bool:
         """Whether a plan may not hold ``finding``; what is broken before anything is chosen refuses nothing."""
-        return not book.kept(finding, self.ease) and (finding.rule, finding.about) not in self.hopeless
+        key = (finding.rule, finding.about)
+        if key in self.hopeless or (finding.outcome == THIN and key in self.thin):
+            return False
+        return not book.kept(finding, self.ease)
 
     def run(self) -> Case | None:
         """The cheapest case that the rules accept, or None when there is none or the search gave up."""

@@ -68,7 +68,7 @@ def upgrade(args: argparse.Namespace, shelf: Shelf) -> Done:
 def _planned(args: argparse.Namespace, shelf: Shelf, make: Callable[[Profile], Plan]) -> Done:
     """Read one station, make a plan of it, print it, and write its profile where asked."""
     done = Done()
-    made = _read(args.file, shelf, done, make)
+    made = read_station(args.file, shelf, done, make)
     return _show(done, made, args) if made else done
 
 
@@ -77,13 +77,14 @@ def _show(done: Done, made: Plan, args: argparse.Namespace) -> Done:
     done.out = [dump(report(made.verdict, made.notes))] if args.json else list(plan_lines(made, width()))
     done.status = 1 if made.verdict.outcome == UNSOUND or not made.complete else 0
     if args.out:
-        _save(done, Path(args.out), made, args.json)
+        save(done, Path(args.out), made.verdict, args.json)
     return done
 
 
-def _save(done: Done, path: Path, made: Plan, quiet: bool) -> None:
+def save(done: Done, path: Path, verdict: Verdict, quiet: bool) -> None:
+    """Write the profile of a judged station; what goes wrong is noted in ``done``."""
     try:
-        fresh = store.save(path, profile_text(made.verdict))
+        fresh = store.save(path, profile_text(verdict))
     except store.StoreError as error:
         done.fail([str(error)])
         return
@@ -131,10 +132,10 @@ def check(args: argparse.Namespace, shelf: Shelf) -> Done:
 
 def judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
     """The verdict on one station file; its faults are noted in ``done``."""
-    return _read(name, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
+    return read_station(name, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
 
 
-def _read(name: str, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
+def read_station(name: str, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
     """What ``make`` makes of one station file; None, with the faults noted in ``done``, where it cannot."""
     path = store.find(name)
     try:

@@ -20,6 +20,9 @@ def second_opinion(commands: Any) -> None:
     symptom.add_argument("name", nargs="?", metavar="NAME", help="a symptom; without it all are listed")
     reach = _add(commands, "reach", "how far each choice carries before which rule breaks")
     reach.add_argument("file", metavar="FILE", help=FILE)
+    repair = _add(commands, "repair", "the cheapest change that makes a station sound; else the set that does")
+    repair.add_argument("file", metavar="FILE", help=FILE)
+    repair.add_argument("-o", "--out", metavar="OUT", help="write the mended station's profile to this file")
     _claim(_add(commands, "claim", "what someone told you, in plain figures: does it hold?"))
 
 

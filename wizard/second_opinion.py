@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import Any
 
+from engine import check as checking
 from engine import claim as claims
 from engine import reach as reaching
+from engine import repair as repairing
 from engine import units
 from engine.bench.diagnosis import METER, diagnose
 from engine.bench.report import diagnosis_data, sheet_data
@@ -16,11 +19,12 @@ from engine.bench.sheet import sheet
 from engine.claim import REFUTED, Judged
 from engine.fields import CONDUCTOR, Problem, Problems, Reader, nearest, quantity
 from engine.parts import Shelf
-from wizard.commands import Done, judged
+from wizard.commands import Done, judged, read_station, save
 from wizard.output import dump, width
 from wizard.papers.bench import diagnosis_lines, sheet_lines
 from wizard.papers.claims import claim_data, claim_lines
 from wizard.papers.reach import reach_lines
+from wizard.papers.repairs import after, repair_data, repair_lines
 from wizard.papers.symptoms import symptom_data, symptom_lines
 
 CLAIMED = {
@@ -144,10 +148,26 @@ def reach(args: argparse.Namespace, shelf: Shelf) -> Done:
     return done
 
 
+def repair(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """The cheapest change, or set of changes, that makes a station sound."""
+    done = Done()
+    found = read_station(args.file, shelf, done, lambda read: repairing.repair(read.station, shelf))
+    if found is None:
+        return done
+    done.out = [dump(repair_data(found))] if args.json else list(repair_lines(found, width()))
+    mended = checking.check(found.single.station, shelf) if found.single else after(found)
+    if found.each and mended is None:
+        done.status = 1
+    if args.out:
+        save(done, Path(args.out), mended or found.verdict, args.json)
+    return done
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace, Shelf], Done]] = {
     "readings": readings,
     "bench": bench,
     "symptom": symptom,
     "claim": claim,
     "reach": reach,
+    "repair": repair,
 }

@@ -139,3 +139,27 @@ def test_a_club_evening_is_one_line_a_station(capsys: pytest.CaptureFixture[str]
     assert lines[0].startswith("+ Chapel Row") and "SOUND" in lines[0]
     assert lines[1].startswith("! Quarry Road") and "UNSOUND" in lines[1] and "short-circuit" in lines[1]
     assert "nowhere.toml" in said.err
+
+
+def test_repair_says_what_is_enough_and_writes_it(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A knob that is locked costs nothing; several changes are named together; what is written is no longer unsound."""
+    from catalog.shelf import STATIONS
+
+    text = (STATIONS / "chapel-row.toml").read_text(encoding="utf-8")
+    knob = 'adjustable = true\nlowest = "9 V"\nhighest = "17 V"\noutlets'
+    (own_folders / "knob.toml").write_text(text.replace("outlets", knob), encoding="utf-8")
+    assert main(["check", "knob.toml"]) == 1
+    capsys.readouterr()
+    assert main(["repair", "knob.toml", "-o", "mended.toml"]) == 0
+    said = capsys.readouterr().out
+    assert "One change is enough. supply: lock or cover the knob" in said and "costs nothing" in said
+    assert main(["check", "mended.toml"]) == 0
+    capsys.readouterr()
+    assert main(["repair", "quarry-road", "-o", "road.toml"]) == 0
+    said = capsys.readouterr().out
+    assert "No single change is enough; together:" in said and "supply stays" in said
+    assert main(["check", "road.toml"]) == 0
+    capsys.readouterr()
+    assert main(["repair", "--json", "chapel-row"]) == 0
+    assert json.loads(capsys.readouterr().out)["each"] == []
+    assert main(["repair", "nowhere.toml"]) == 2
