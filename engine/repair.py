@@ -14,6 +14,7 @@ from engine import assume, settings
 from engine.bill import feed_text, lead_price
 from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead
 from engine.check import Verdict, check
+from engine.keys import TECHNOLOGIES
 from engine.operating import Operating
 from engine.options import Cost, Pricing, bare, with_contacts, with_copper, with_fuse
 from engine.parts import FREE, Price, Shelf
@@ -123,7 +124,7 @@ def repairs(station: Station, shelf: Shelf, stop: Stop | None = None) -> Iterato
 def _openings(case: Case) -> Iterator[tuple[Case, Feed | Hub | Lead, str]]:
     """The case with one part open, that part as it stands, and what of it is open."""
     for feed in case.feeds:
-        if not feed.missing:
+        if not feed.missing and feed.technology in ("", *TECHNOLOGIES):
             yield put(case, replace(feed, missing=("continuous",), owned=False)), feed, PART
     for hub in case.hubs:
         if hub.strip:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from engine.bench.band import ANY, Band
-from engine.case import CONTACTS, COPPER, FUSE, WHOLE, Case, Feed, Lead
+from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Lead
 from engine.operating import LIGHT, RESISTIVE, SAGGING, STEADY_POWER, USUAL, Operating, State
 
 SOURCE = "source"
@@ -103,9 +103,3 @@ class Sound:
     def usual_amps(self, load: str, state: State) -> float:
         """The current that a load usually draws in a state [A]."""
         return self.operating.demand.amps(self.case.draw[load], state, USUAL)
-
-
-def sizes(lead: Lead) -> frozenset[str]:
-    """The parts of a run of which enough is known to judge them."""
-    known = {COPPER: lead.conductor, FUSE: lead.fuse_rating, CONTACTS: lead.contacts}
-    return frozenset(name for name in WHOLE if known[name])
