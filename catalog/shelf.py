@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from catalog import second_opinion, tables
+from catalog import energy, second_opinion, tables
 from catalog.tables import Table
 from engine.fields import Problem, Problems, Reader, nearest
 from engine.parts import Conductor, Price, Shelf
@@ -28,10 +28,15 @@ FILES: dict[str, Table] = {
     "strips": tables.STRIPS,
     "equipment": tables.EQUIPMENT,
     "modes": tables.MODES,
+    "changeovers": energy.CHANGEOVERS,
+    "boosters": energy.BOOSTERS,
+    "chargers": energy.CHARGERS,
+    "panels": energy.PANELS,
+    "powers": energy.POWERS,
     "instruments": second_opinion.INSTRUMENTS,
     "symptoms": second_opinion.SYMPTOMS,
 }
-PRICED = ("conductors", "fuses", "contacts", "supplies", "strips")
+PRICED = ("conductors", "fuses", "contacts", "supplies", "strips", "changeovers", "boosters", "chargers", "panels")
 
 
 @cache
@@ -173,6 +178,7 @@ def _named(
     """Rows that name a row of another table must name one that is there."""
     named = [(f"prices {name}", name, id_) for name, bands in prices.items() for id_ in bands]
     named += [("equipment " + key, "modes", row.mode) for key, row in stock["equipment"].items() if row.mode]
+    named += [("powers " + key, "equipment", one) for key, row in stock["powers"].items() for one in row.classes]
     if "insulation" in limits:
         named.append(("limits", "insulations", tables.insulation_id(limits["insulation"])))
     for where, name, id_ in named:

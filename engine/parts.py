@@ -196,6 +196,104 @@ class Strip:
 
 
 @dataclass(frozen=True)
+class Changeover:
+    """A way of going over from a mains supply to a battery: drop [V] at any current and resistance [Ω] in the path.
+
+    ``gap_free`` where a radio in operation does not notice; ``charges`` where it charges the battery in a managed way;
+    ``idle`` is what it draws itself [A].
+    """
+
+    id: str
+    title: str
+    drop: Span
+    ohms: float
+    amps: float
+    gap_free: bool
+    charges: bool
+    idle: float
+    note: str
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Booster:
+    """A class of converter that holds a radio's volts up from a sagging battery or a long cable.
+
+    ``lowest`` to ``highest`` [V] at its input, ``volts`` at its output; ``efficiency`` (0 to 1) is that of its best
+    load; ``idle`` [A] is drawn at nominal input without load; ``cut_off`` [V] is the input at which it stops.
+    """
+
+    id: str
+    title: str
+    lowest: float
+    highest: float
+    volts: float
+    continuous: float
+    peak: float
+    efficiency: float
+    idle: float
+    cut_off: float
+    settable: bool
+    isolated: bool
+    rf_noise: str
+    kilograms: float
+    outlets: tuple[str, ...]
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Charger:
+    """A class of charger for a 12 V battery: current [A], families of battery suited, highest input [V] if from DC.
+
+    ``absorbs`` where it goes through bulk, absorption and float; ``cold_lockout`` where it does not charge below
+    freezing; ``method`` is PWM or MPPT for a solar controller.
+    """
+
+    id: str
+    title: str
+    kind: str
+    suits: tuple[str, ...]
+    amps: float
+    absorbs: bool
+    cold_lockout: bool
+    rf_noise: str
+    source: str
+    method: str = ""
+    highest: float | None = None
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class Panel:
+    """A class of solar panel under standard test conditions: power [W], volts and amperes at that power, open [V]."""
+
+    id: str
+    title: str
+    watts: float
+    volts: float
+    amps: float
+    open_circuit: float
+    kilograms: float
+    source: str
+    price: Price = FREE
+
+
+@dataclass(frozen=True)
+class PowerCurve:
+    """Direct current [A] against radio power [W] for classes of transmitter, as rising points, with its spread."""
+
+    id: str
+    title: str
+    classes: tuple[str, ...]
+    points: tuple[tuple[float, float], ...]
+    spread: float
+    note: str
+    source: str
+
+
+@dataclass(frozen=True)
 class Mode:
     """A mode of operation: envelope power duty while keyed (0 to 1)."""
 
@@ -290,6 +388,11 @@ class Shelf:
     strips: Mapping[str, Strip]
     equipment: Mapping[str, Equipment]
     modes: Mapping[str, Mode]
+    changeovers: Mapping[str, Changeover]
+    boosters: Mapping[str, Booster]
+    chargers: Mapping[str, Charger]
+    panels: Mapping[str, Panel]
+    powers: Mapping[str, PowerCurve]
     instruments: Mapping[str, Instrument]
     symptoms: Mapping[str, Symptom]
     sources: Mapping[str, SourceNote]

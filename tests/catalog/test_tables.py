@@ -10,8 +10,21 @@ from engine.fields import Problems
 from engine.parts import Shelf
 
 TABLES = (
-    *("conductors", "insulations", "fuses", "contacts", "supplies", "strips", "equipment", "modes"),
-    *("instruments", "symptoms"),
+    "conductors",
+    "insulations",
+    "fuses",
+    "contacts",
+    "supplies",
+    "strips",
+    "equipment",
+    "modes",
+    "changeovers",
+    "boosters",
+    "chargers",
+    "panels",
+    "powers",
+    "instruments",
+    "symptoms",
 )
 SOCKETS = {
     "binding post",
