@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from catalog import energy, tables
+from catalog import energy, second_opinion, tables
 from catalog.tables import Table
 from engine.fields import Problem, Problems, Reader, nearest
 from engine.parts import Conductor, Price, Shelf
@@ -37,6 +37,8 @@ FILES: dict[str, Table] = {
     "chargers": energy.CHARGERS,
     "panels": energy.PANELS,
     "powers": energy.POWERS,
+    "instruments": second_opinion.INSTRUMENTS,
+    "symptoms": second_opinion.SYMPTOMS,
 }
 PRICED = (
     "conductors",
@@ -175,6 +177,7 @@ def _cited(stock: Mapping[str, Mapping[str, Any]], limits: Mapping[str, Any], fo
     cited = [
         (f"{name} {key}", row.source) for name, rows in stock.items() if name != "sources" for key, row in rows.items()
     ]
+    cited += [(f"symptoms {key}", one.source) for key, row in stock["symptoms"].items() for one in row.causes]
     cited.append(("limits", limits.get("source")))
     for where, source in cited:
         if source is not None and source not in known:

@@ -10,6 +10,7 @@ from engine.operating import Operating
 from engine.parts import Shelf
 from engine.rules import book
 from engine.station import Station
+from engine.terminals import Terminal, worst_of
 from engine.verdict import Assumption, Choice, Finding, Item, Step, outcome_of
 
 
@@ -31,6 +32,11 @@ class Verdict:
     def operating(self) -> Operating:
         """The station on the first of the sources that a changeover chooses from, and mostly on the only one."""
         return self.faces[0]
+
+    @property
+    def terminals(self) -> tuple[Terminal, ...]:
+        """The volts of every load, on the worse of the sources that a changeover chooses from."""
+        return worst_of(self.faces)
 
     @property
     def outcome(self) -> str:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from engine.bill import describe, feed_text
 from engine.check import Verdict
 from engine.operating import SAGGING
-from engine.terminals import terminals
 from engine.verdict import SOUND
 
 STAYS, CHANGES, COMES, GOES = "stays", "changes", "comes", "goes"
@@ -52,7 +51,7 @@ def _parts(verdict: Verdict) -> dict[str, str]:
 
 
 def _volts(verdict: Verdict) -> dict[str, str]:
-    return {one.id: f"{one.lowest:.2f} V at worst" for one in terminals(verdict.operating) if one.lowest is not None}
+    return {one.id: f"{one.lowest:.2f} V at worst" for one in verdict.terminals if one.lowest is not None}
 
 
 def _amps(verdict: Verdict) -> dict[str, str]:

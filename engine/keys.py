@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 
 from engine import units
@@ -25,6 +26,9 @@ LAYOUTS = ("one lead each", "fused strip")
 LEGS = ("positive", "both")
 NEGATIVES = ("supply", "battery post", "body near the battery bond")
 PREFERENCES = ("price", "quiet", "light")
+NO_LOAD, RECEIVE, KEYED = "no load", "receive", "keyed"
+READ_STATES = (NO_LOAD, RECEIVE, KEYED)
+ACROSS = ("fuse", "contacts", "copper", "run")
 
 _AROUND = re.compile(r"(?P<nominal>[^±+]+?)\s*(?:±|\+/-|\+-)\s*(?P<share>[\d.,]+\s*%)", re.I)
 _FROM_TO = re.compile(r"(?P<low>[\d.,]+\s*(?:v|volts?)?)\s*(?:-|–|to)\s*(?P<high>[\d.,]+\s*(?:v|volts?))", re.I)
@@ -68,6 +72,14 @@ def _window(raw: object) -> Window:
     return window(str(TEXT.read(raw)))
 
 
+def _date(raw: object) -> str:
+    text = raw.isoformat() if type(raw) is datetime.date else str(TEXT.read(raw)).strip()
+    try:
+        return datetime.date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise QuantityError(f"{text[:40]!r} is not a date", "write year, month and day: 2026-11-24") from None
+
+
 def _together(raw: object) -> int:
     value = NUMBER.read(raw)
     if value != int(value) or value < 2:
@@ -85,12 +97,14 @@ def _same(value: float) -> object:
     return value
 
 
-FUSE = Shape(_fuse, lambda value: units.spell(value, units.AMPS), {"type": "string"}, units.AMPS)
+FUSE = Shape(_fuse, lambda value: units.spell(value, units.AMPS) if value else "none", {"type": "string"}, units.AMPS)
 WINDOW = Shape(
     _window, lambda value: value.text or f"{value.lowest:.10g} to {value.highest:.10g} V", {"type": "string"}
 )
 DEGREES = Shape(_degrees, _same, {"type": "number", "minimum": -90, "maximum": 90})
 COUNT = Shape(_together, lambda value: value, {"type": "integer", "minimum": 2})
+
+DATE = Shape(_date, lambda value: value, {"type": "string", "format": "date"})
 
 NOTE = Field("note", TEXT, "a remark of your own; it is kept")
 OWN_MAINS = Field("mains", VOLTS, "mains voltage at it, where it has a wall circuit of its own")
@@ -231,5 +245,18 @@ RUN: tuple[Field, ...] = (
     Field("contacts", many(TEXT, 2, 2), "the contact at the source end and at the load end"),
     OWNED,
     Field("kept", many(choice("copper", "fuse", "contacts")), "which of its parts are yours already"),
+    NOTE,
+)
+READING: tuple[Field, ...] = (
+    Field("at", NAME, "the source, strip, load or run that was measured", True),
+    Field("across", choice(*ACROSS), "the part of a run that the meter's two points lay across"),
+    Field("state", choice(*READ_STATES), "what the loads did meanwhile", True),
+    Field("keyed", many(NAME, 1), "the loads that transmitted, where that is not plain from the place"),
+    Field("volts", VOLTS, "what the meter showed; across a part often millivolts"),
+    Field("amps", AMPS, "the current that flowed there, if known"),
+    Field("ohms", quantity(units.OHMS), "what an ohmmeter showed, everything off and one end free"),
+    Field("instrument", TEXT, "the instrument that showed volts or ohms"),
+    Field("amps_instrument", TEXT, "the instrument that showed the current"),
+    Field("date", DATE, "the day of the measurement"),
     NOTE,
 )

@@ -396,6 +396,49 @@ class Mode:
 
 
 @dataclass(frozen=True)
+class Instrument:
+    """A sort of meter: the most it may be off, a share of the reading and a fixed part [V, A, Ω].
+
+    ``small_volts`` is the fixed part below ``SMALL_VOLTS``. None where it does not measure that at all.
+    """
+
+    id: str
+    title: str
+    volts_share: float | None
+    volts: float | None
+    small_volts: float | None
+    amps_share: float | None
+    amps: float | None
+    ohms_share: float | None
+    ohms: float | None
+    note: str
+    source: str
+
+
+@dataclass(frozen=True)
+class SymptomCause:
+    """One cause of a symptom: what tells it apart, the measurement or question that decides, what then to do."""
+
+    cause: str
+    apart: str
+    ask: str
+    then: str
+    about: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Symptom:
+    """What an owner notices, and the causes it may have, likeliest first."""
+
+    id: str
+    title: str
+    first: str
+    causes: tuple[SymptomCause, ...]
+    source: str
+
+
+@dataclass(frozen=True)
 class Limits:
     """The house's margins and defaults, each editable in the catalogue. Volts, shares as fractions, metres."""
 
@@ -451,5 +494,7 @@ class Shelf:
     chargers: Mapping[str, Charger]
     panels: Mapping[str, Panel]
     powers: Mapping[str, PowerCurve]
+    instruments: Mapping[str, Instrument]
+    symptoms: Mapping[str, Symptom]
     sources: Mapping[str, SourceNote]
     limits: Limits

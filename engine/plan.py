@@ -10,7 +10,6 @@ from engine.case import Case, Feed, Hub, Lead
 from engine.check import Verdict, check
 from engine.fields import Problem, Problems
 from engine.layout import lay_out
-from engine.operating import Operating
 from engine.parts import Changeover, Shelf
 from engine.rules import book
 from engine.search import Search, Stop, eased, has_gaps, seek
@@ -141,11 +140,7 @@ def _and(made: Plan, choice: Choice) -> Plan:
 
 def _unmet(search: Search) -> list[str]:
     """What is broken by what is fixed already, in words."""
-    broken = [
-        one
-        for one in book.judge([Operating(face) for face in search.case.faces])
-        if (one.rule, one.about) in search.hopeless
-    ]
+    broken = [one for one in book.judged(search.case) if (one.rule, one.about) in search.hopeless]
     lines = [f"given as it is, and not the plan's to mend: {one.says}" for one in broken]
     return [*lines, "upgrade replaces what the rules refuse"] if lines else []
 

@@ -6,10 +6,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from engine import keys
+from engine import keys, readings
 from engine.fields import Field, Reader, nearest
 from engine.parts import Shelf
-from engine.station import Changeover, Load, Run, Site, Source, Station, Strip, Sun, Wishes
+from engine.station import Changeover, Load, Reading, Run, Site, Source, Station, Strip, Sun, Wishes
 
 FORMAT = 1
 DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution", "must")
@@ -21,6 +21,7 @@ TABLES: dict[str, tuple[str, tuple[Field, ...], Callable[..., Any]]] = {
     "strip": ("strips", keys.STRIP, Strip),
     "changeover": ("changeovers", keys.CHANGEOVER, Changeover),
     "run": ("runs", keys.RUN, Run),
+    "reading": ("readings", keys.READING, Reading),
 }
 SECTIONS: dict[str, tuple[Field, ...]] = {"site": keys.SITE, "wishes": keys.WISHES, "sun": keys.SUN}
 
@@ -86,7 +87,7 @@ def _records(document: Mapping[str, object], name: str, reader: Reader) -> list[
         values = reader.record(raw, fields, where)
         if name == "run":
             values.setdefault("start", None)
-        if "id" in values and (name != "run" or "end" in values):
+        if all(one.name in values for one in fields if one.required):
             found.append(Row(where, make(**values)))
     return found
 
@@ -104,6 +105,7 @@ def _references(rows: Mapping[str, Sequence[Row]], shelf: Shelf, reader: Reader)
     for row in rows["run"]:
         _run(row, shelf, reader)
     _tree(rows, reader)
+    readings.check({name: [row.record for row in found] for name, found in rows.items()}, shelf, reader)
 
 
 def _known(
@@ -115,7 +117,7 @@ def _known(
 
 def _unique(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
     seen: dict[str, str] = {}
-    for row in (row for found in rows.values() for row in found):
+    for row in (row for name, found in rows.items() if name != "reading" for row in found):
         if row.record.id in seen:
             reader.fault(f"{row.where}.id", f"{row.record.id!r} is also {seen[row.record.id]}", "give it another id")
         seen.setdefault(row.record.id, row.where)

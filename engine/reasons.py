@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from engine import options
 from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead
-from engine.operating import Operating
 from engine.options import Cost
 from engine.rules import book
 from engine.rules.rule import SOURCE
@@ -38,7 +37,7 @@ DECIDES = {
 
 def choices(search: Search, found: Case) -> tuple[Choice, ...]:
     """One choice for each gap filled between the search's case and ``found``."""
-    findings = book.judge([Operating(face) for face in found.faces])
+    findings = book.judged(found)
     made: list[Choice] = []
     for slot in (*search.stages, *search.branches):
         new = _part(found, slot.id)

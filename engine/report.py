@@ -9,9 +9,9 @@ from typing import Any
 from engine.cautions import Caution, cautions
 from engine.check import Verdict
 from engine.heat import heat
+from engine.longest import reaches
 from engine.musts import musts
 from engine.operating import Point
-from engine.reach import reaches
 from engine.verdict import Choice, Figure, Finding, Step
 
 DIGITS = 6

@@ -18,14 +18,14 @@ from typing import Any
 
 from engine import options
 from engine.case import Case, Feed, Hub, Lead
-from engine.operating import CONDITIONS, SAGGING, Demand, Operating
+from engine.operating import CONDITIONS, LIGHT, SAGGING, Demand, Operating
 from engine.options import ZERO, Cost, Gaps, Option, Pricing, add
 from engine.parts import Shelf
 from engine.rules import book
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
 from engine.sources import Where
 from engine.station import Station
-from engine.verdict import Finding
+from engine.verdict import THIN, Finding
 
 STRIP = "strip"
 MOST_WORK = 60_000
@@ -47,6 +47,7 @@ class Enough(Exception):
 
 
 Stop = Callable[[], bool]
+Keys = frozenset[tuple[str, str]]
 
 
 class Lazy:
@@ -71,21 +72,25 @@ def seek(
     shelf: Shelf,
     own: Mapping[str, Feed | Hub | Lead] | None = None,
     stop: Stop | None = None,
+    thin: Keys = frozenset(),
 ) -> tuple[Search, Case | None]:
-    """The cheapest filling that keeps every margin; failing that, one that lets go of wishes, then of margins."""
+    """The cheapest filling that keeps every margin; failing that, one that lets go of wishes, then of margins.
+
+    ``thin`` are findings (rule and part) that may be thin all the same, as where they are thin already.
+    """
     prefer = station.wishes.prefer or "price"
-    search = Search(station, case, shelf, prefer, 0, own, stop)
+    search = Search(station, case, shelf, prefer, 0, own, stop, thin=thin)
     found = search.run()
     if found is not None or search.gave_up:
         return search, found
-    last = Search(station, case, shelf, prefer, len(book.EASED) - 1, own, stop)
+    last = Search(station, case, shelf, prefer, len(book.EASED) - 1, own, stop, thin=thin)
     loose = last.run()
     if loose is None:
         return last, None
     low, high, found = 1, last.ease, loose
     while low < high:
         middle = (low + high) // 2
-        search = Search(station, case, shelf, prefer, middle, own, stop)
+        search = Search(station, case, shelf, prefer, middle, own, stop, thin=thin)
         made = search.run()
         if search.gave_up:
             return search, None
@@ -145,7 +150,9 @@ class Search:
         own: Mapping[str, Feed | Hub | Lead] | None = None,
         stop: Stop | None = None,
         most: int = MOST_WORK,
+        thin: Keys = frozenset(),
     ) -> None:
+        self.thin = thin
         self.station, self.case, self.shelf, self.ease = station, case, shelf, ease
         self.own, self.stop, self.most = own or {}, stop, most
         self.pricing = Pricing(prefer)
@@ -191,7 +198,10 @@ class Search:
 
     def refuses(self, finding: Finding) -> bool:
         """Whether a plan may not hold ``finding``; what is broken before anything is chosen refuses nothing."""
-        return not book.kept(finding, self.ease) and (finding.rule, finding.about) not in self.hopeless
+        key = (finding.rule, finding.about)
+        if key in self.hopeless or (finding.outcome == THIN and key in self.thin):
+            return False
+        return not book.kept(finding, self.ease)
 
     def run(self) -> Case | None:
         """The cheapest case that the rules accept, or None when there is none or the search gave up."""
@@ -351,12 +361,17 @@ class Search:
         hubs = tuple(one.strip.id if one.strip else None for one in case.hubs if one.id in (lead.start, lead.end))
         guarded = lead.fuse_rating != 0
         fuses = () if guarded else tuple(one.fuse_rating for one in case.path(lead.end)[:-1])
-        return (lead.id, hubs, fuses, *_feed_key(feed))
+        way: tuple[float, ...] = ()
+        if feed is not None and feed.fault_ohms:
+            operating = Operating(case, self.demand)
+            way = tuple(round(operating.stretch(one, LIGHT).ohms, 6) for one in case.path(lead.end)[:-1])
+        return (lead.id, hubs, fuses, way, *_feed_key(feed))
 
     def _better(self, case: Case, found: Iterator[Option[Lead]]) -> Iterator[Option[Lead]]:
         """Of shared leads, those that lose less than every cheaper one: only these can help what lies beyond.
 
-        Where a lead beyond has no fuse of its own, the shared fuse guards it too and its rating counts as well.
+        On a battery, a dearer lead that loses more would tame the current into a short beyond: it is never bought for
+        that. Where a lead beyond has no fuse of its own, the shared fuse guards it too and its rating counts as well.
         """
         least: dict[float | None, float] = {}
         for option in found:

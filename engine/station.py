@@ -187,6 +187,26 @@ class Wishes:
 
 
 @dataclass(frozen=True)
+class Reading:
+    """What a meter showed: at a source, strip or load, or across a part of a run. Volts, amperes, ohms.
+
+    ``state`` is what the loads did; ``keyed`` names those that transmitted. ``date`` is of the form 2026-11-24.
+    """
+
+    at: str
+    state: str
+    across: str | None = None
+    keyed: tuple[str, ...] | None = None
+    volts: float | None = None
+    amps: float | None = None
+    ohms: float | None = None
+    instrument: str | None = None
+    amps_instrument: str | None = None
+    date: str | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True)
 class Station:
     """The whole station, gaps and all."""
 
@@ -202,6 +222,7 @@ class Station:
     changeovers: tuple[Changeover, ...] = ()
     runs: tuple[Run, ...] = ()
     keyed_together: tuple[tuple[str, ...], ...] = ()
+    readings: tuple[Reading, ...] = ()
 
     @property
     def parts(self) -> tuple[Load | Source | Strip | Changeover | Run, ...]:

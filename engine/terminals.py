@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating
 
@@ -26,6 +27,21 @@ def terminals(operating: Operating) -> tuple[Terminal, ...]:
     ``highest`` what the source may show with nothing drawn.
     """
     return tuple(_terminal(operating, one.id) for one in operating.case.draws if one.feed == "dc")
+
+
+def worst_of(faces: Sequence[Operating]) -> tuple[Terminal, ...]:
+    """The volts of every load over the sources that a changeover chooses from: the lowest, and the highest."""
+    found: dict[str, Terminal] = {}
+    for one in (one for operating in faces for one in terminals(operating)):
+        found[one.id] = _both(found[one.id], one) if one.id in found else one
+    return tuple(found.values())
+
+
+def _both(one: Terminal, other: Terminal) -> Terminal:
+    if one.lowest is None or other.lowest is None or one.highest is None or other.highest is None:
+        return one if one.lowest is None else other
+    worse = one if one.lowest <= other.lowest else other
+    return replace(worse, highest=max(one.highest, other.highest))
 
 
 def _terminal(operating: Operating, id_: str) -> Terminal:

@@ -18,7 +18,7 @@ from engine.options import bare
 from engine.parts import Shelf
 from engine.plan import Plan, change, plannable
 from engine.reuse import would_not_do
-from engine.search import Search, Stop, eased, put, seek
+from engine.search import Keys, Search, Stop, eased, put, seek
 from engine.station import Load, Run, Source, Station
 from engine.written import run_keys, source_keys
 
@@ -46,11 +46,11 @@ def with_load(station: Station, equipment: str, shelf: Shelf) -> Station:
     return replace(station, loads=(*station.loads, Load(name, equipment=equipment)))
 
 
-def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None) -> Plan:
+def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None, thin: Keys = frozenset()) -> Plan:
     """The cheapest sound station that keeps what it can of what is owned.
 
     What is new and not yet led anywhere shares the source that is there or, where that is refused or dearer, has one
-    of its own.
+    of its own. ``thin`` are findings (rule and part) that may stay thin.
 
     Raises:
         Problems: the station holds nothing to plan for.
@@ -58,10 +58,10 @@ def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None) -> Plan:
     plannable(station)
     fed = {run.end for run in station.runs}
     new = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
-    shared = _upgrade(lay_out(station, shelf), shelf, new, stop)
+    shared = _upgrade(lay_out(station, shelf), shelf, new, stop, thin)
     if not new or not station.sources or (shared.complete and not shared.ease and _keeps_sources(station, shared)):
         return shared
-    apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, new, stop)
+    apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, new, stop, thin)
     if not apart.complete and not shared.complete:
         return replace(shared, notes=(*shared.notes, "on a supply of its own:", *apart.notes))
     if not _better(apart, shared):
@@ -98,7 +98,7 @@ def _apart(station: Station, new: list[str]) -> Station:
     return replace(station, sources=(*station.sources, Source(name)), runs=(*station.runs, *runs))
 
 
-def _upgrade(laid: Station, shelf: Shelf, new: list[str], stop: Stop | None) -> Plan:
+def _upgrade(laid: Station, shelf: Shelf, new: list[str], stop: Stop | None, thin: Keys) -> Plan:
     case, _ = assume.complete(laid, shelf)
     own = _standing(case)
     opened = replace(
@@ -107,13 +107,13 @@ def _upgrade(laid: Station, shelf: Shelf, new: list[str], stop: Stop | None) -> 
         hubs=tuple(replace(one, strip=None, owned=False) if one.id in own else one for one in case.hubs),
         leads=tuple(_opened(one) if one.id in own else one for one in case.leads),
     )
-    search, found = seek(laid, opened, shelf, own, stop)
+    search, found = seek(laid, opened, shelf, own, stop, thin)
     if found is None:
         return Plan(check(laid, shelf), tuple(reasons.why_not(search)), complete=False)
     choices = reasons.choices(search, found)
     for part in found.parts:
         if part != own.get(part.id):
-            laid = _rewritten(laid, part, own.get(part.id))
+            laid = rewritten(laid, part, own.get(part.id))
     notes = (*eased(search), *_fates(search, found, own), *would_not_do(search, found, own, new))
     return Plan(check(laid, shelf, choices), notes, ease=search.ease)
 
@@ -136,7 +136,7 @@ def _opened(lead: Lead) -> Lead:
     return bare(lead) if lead.kept == WHOLE else lead
 
 
-def _rewritten(station: Station, part: Feed | Hub | Lead, own: Feed | Hub | Lead | None) -> Station:
+def rewritten(station: Station, part: Feed | Hub | Lead, own: Feed | Hub | Lead | None) -> Station:
     """The station with one part written anew."""
     if isinstance(part, Feed):
         fresh = next(one for one in station.sources if one.id == part.id).socket

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import keyword
 import math
 import re
-from collections.abc import Callable, Mapping
+import unicodedata
+from collections.abc import Callable, Container, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from types import CodeType
@@ -99,7 +101,25 @@ def work(formula: str, unit: str, **terms: Term) -> Figure:
 
 
 DIGITS = {"V": 2, "A": 1, "W": 1, "VA": 0, "Ω": 2, "°C": 0, "m": 2, "mm²": 2, "s": 2, "h": 1, "Ah": 1, "d": 0, "": 2}
+DIGITS["Ω·mm²/m"] = 5
 """Decimals shown by unit."""
+
+
+def symbol(id_: str, taken: Container[str] = ()) -> str:
+    """A name for the part ``id_`` in a formula, other than those ``taken``; shown as the id with spaces for hyphens.
+
+    An id may begin with a digit or be a word that formulas keep for themselves.
+
+    >>> symbol("2m-rig"), symbol("hf-a", ["hf_a"])
+    ('_2m_rig', 'hf_a_')
+    """
+    plain = unicodedata.normalize("NFKC", id_)
+    name = "".join(char if f"_{char}".isidentifier() else "_" for char in plain)
+    if not name.isidentifier() or keyword.iskeyword(name) or name in _FUNCTIONS:
+        name = f"_{name}"
+    while name in taken:
+        name += "_"
+    return name
 
 
 def number(value: float, unit: str) -> str:

@@ -40,7 +40,7 @@ def run_keys(lead: Lead) -> dict[str, Any]:
         "supplied": True if lead.supplied else None,
         "tail": lead.tail.conductor.id if lead.tail else None,
         "tail_length": _spelled(lead.tail.length, LENGTH) if lead.tail else None,
-        "fuse": _spelled(lead.fuse_rating, AMPS) if lead.fuse_rating else None,
+        "fuse": _spelled(lead.fuse_rating, AMPS) if lead.fuse_rating else lead.fuse_rating,
         "fuse_type": lead.fuse_type.id if lead.fuse_type else None,
         "contacts": tuple(one.id for one in lead.contacts) if lead.contacts else None,
     }

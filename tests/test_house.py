@@ -55,7 +55,7 @@ def test_the_format_page_names_every_key() -> None:
     """No key of the station file or of the JSON is undocumented."""
     page = (ROOT / "catalog" / "FORMAT.md").read_text(encoding="utf-8")
     named = set(re.findall(r"`(?:[\w\[\]]+\.)?\[*([a-z_]+)[\]\[]*`", page))
-    every = (*keys.TOP, *keys.SITE, *keys.WISHES, *keys.LOAD, *keys.SOURCE, *keys.STRIP, *keys.RUN)
+    every = (*keys.TOP, *keys.SITE, *keys.WISHES, *keys.LOAD, *keys.SOURCE, *keys.STRIP, *keys.RUN, *keys.READING)
     assert {one.key for one in every} <= named
     assert {"findings", "operating", "choices", "assumptions", "switching", "bill", "cautions", "outcome"} <= named
 

@@ -10,10 +10,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from wizard import grammar
+
 if TYPE_CHECKING:
     from engine.parts import Shelf
 
 SOUND, UNSOUND, UNREADABLE = 0, 1, 2
+LISTED = ("equipment", "supplies", "contacts", "fuses", "modes", "instruments", "symptoms", "stations")
 
 TEACH = """\
 Without arguments, shackrail opens the wizard: guided screens that end in a saved station profile.
@@ -57,7 +60,9 @@ def parser() -> argparse.ArgumentParser:
     plan.add_argument("--json", action="store_true", help="print one JSON object instead of words")
     check = commands.add_parser("check", help="judge stations as they stand")
     check.add_argument("files", nargs="+", metavar="FILE", help="station files, or names of worked stations")
+    check.add_argument("--brief", action="store_true", help="one line for each station: its outcome and worst finding")
     check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
+    grammar.second_opinion(commands)
     commands.add_parser("ask", help="the wizard's questions line by line, for screen readers and plain terminals")
     upgrade = commands.add_parser("upgrade", help="add equipment to a station that stands, keeping what may stay")
     upgrade.add_argument("file", help="the station as it stands today; everything in it counts as owned")
@@ -73,7 +78,7 @@ def parser() -> argparse.ArgumentParser:
     card = commands.add_parser("card", help="print the switching card: on, off, and what is never moved while live")
     card.add_argument("file", help="a station file, or the name of a worked station")
     listing = commands.add_parser("list", help="show what the catalogue knows")
-    listing.add_argument("table", choices=("equipment", "supplies", "contacts", "fuses", "modes", "stations"))
+    listing.add_argument("table", choices=LISTED)
     return top
 
 
@@ -108,9 +113,9 @@ def _run(args: argparse.Namespace) -> int:
         return _ask(shelf)
     if args.command == "list":
         return _list(args.table, shelf)
-    from wizard import commands
+    from wizard import commands, second_opinion
 
-    done = commands.BY_NAME[args.command](args, shelf)
+    done = {**commands.BY_NAME, **second_opinion.COMMANDS}[args.command](args, shelf)
     for line in done.out:
         print(line)
     sys.stdout.flush()

@@ -24,7 +24,7 @@ from wizard import store
 from wizard.output import dump, width
 from wizard.papers.card import card_lines
 from wizard.papers.note import note_lines
-from wizard.papers.words import check_lines, compare_lines, plan_lines
+from wizard.papers.words import brief_line, check_lines, compare_lines, plan_lines
 
 Made = TypeVar("Made")
 
@@ -70,7 +70,7 @@ def upgrade(args: argparse.Namespace, shelf: Shelf) -> Done:
 def _planned(args: argparse.Namespace, shelf: Shelf, make: Callable[[Profile], Plan]) -> Done:
     """Read one station, make a plan of it, print it, and write its profile where asked."""
     done = Done()
-    made = _read(args.file, shelf, done, make)
+    made = read_station(args.file, shelf, done, make)
     return _show(done, made, args) if made else done
 
 
@@ -79,13 +79,14 @@ def _show(done: Done, made: Plan, args: argparse.Namespace) -> Done:
     done.out = [dump(report(made.verdict, made.notes))] if args.json else list(plan_lines(made, width()))
     done.status = 1 if made.verdict.outcome == UNSOUND or not made.complete else 0
     if args.out:
-        _save(done, Path(args.out), made, args.json)
+        save(done, Path(args.out), made.verdict, args.json)
     return done
 
 
-def _save(done: Done, path: Path, made: Plan, quiet: bool) -> None:
+def save(done: Done, path: Path, verdict: Verdict, quiet: bool) -> None:
+    """Write the profile of a judged station; what goes wrong is noted in ``done``."""
     try:
-        fresh = store.save(path, profile_text(made.verdict))
+        fresh = store.save(path, profile_text(verdict))
     except store.StoreError as error:
         done.fail([str(error)])
         return
@@ -102,7 +103,7 @@ def compare(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Show what changes between two stations."""
     done, verdicts = Done(), []
     for name in (args.before, args.after):
-        verdict = _judged(name, shelf, done)
+        verdict = judged(name, shelf, done)
         if verdict:
             verdicts.append(verdict)
     if len(verdicts) < 2:
@@ -123,9 +124,10 @@ def check(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Judge each station; one that cannot be read does not stop the others."""
     done = Done()
     for name in args.files:
-        verdict = _judged(name, shelf, done)
+        verdict = judged(name, shelf, done)
         if verdict:
-            done.out += [dump(report(verdict))] if args.json else list(check_lines(verdict))
+            words = [brief_line(verdict)] if args.brief else list(check_lines(verdict))
+            done.out += [dump(report(verdict))] if args.json else words
             done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
     return done
 
@@ -143,18 +145,18 @@ def card(args: argparse.Namespace, shelf: Shelf) -> Done:
 def _paper(args: argparse.Namespace, shelf: Shelf, lines: Callable[[Verdict], Iterable[str]]) -> Done:
     """Judge one station and print a paper about it."""
     done = Done()
-    verdict = _judged(args.file, shelf, done)
+    verdict = judged(args.file, shelf, done)
     if verdict:
         done.out = list(lines(verdict))
     return done
 
 
-def _judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
+def judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
     """The verdict on one station file; its faults are noted in ``done``."""
-    return _read(name, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
+    return read_station(name, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
 
 
-def _read(name: str, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
+def read_station(name: str, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
     """What ``make`` makes of one station file; None, with the faults noted in ``done``, where it cannot."""
     path = store.find(name)
     try:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
+from engine.case import Case
 from engine.operating import Operating
 from engine.rules import (
     amplifier,
@@ -63,6 +64,11 @@ def judge(faces: Iterable[Operating]) -> tuple[Finding, ...]:
                 if key not in worst or finding.severity > worst[key].severity:
                     worst[key] = finding
     return tuple(sorted(worst.values(), key=lambda one: (-one.severity, -BY_ID[one.rule].danger)))
+
+
+def judged(case: Case) -> tuple[Finding, ...]:
+    """Every finding about a case, on each of the sources that a changeover chooses from."""
+    return judge([Operating(face) for face in case.faces])
 
 
 def found(rule: Rule, operating: Operating, part: Any) -> Finding | None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from engine.case import Draw, Lead
-from engine.operating import Operating
-from engine.physics import copper
+from engine.case import Draw, Feed, Lead
+from engine.operating import LIGHT, Operating
+from engine.physics import copper, fuses
 from engine.rules.rule import LOAD, PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.rules.wire import allowed
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
@@ -114,9 +114,31 @@ def breaking(operating: Operating, lead: Lead) -> Answer | None:
     feed = operating.case.source_of(lead.end)
     if lead.fuse_type is None or not lead.fuse_rating or feed is None or feed.missing:
         return None
-    figure, limit = Figure(feed.limit, "A"), Figure(lead.fuse_type.breaking, "A")
-    outcome = SOUND if figure.value <= limit.value else UNSOUND
-    return Answer(outcome, f"{feed.id} drives at most {figure} into a short; the fuse breaks {limit}", figure, limit)
+    figure, limit = _prospective(operating, lead, feed), Figure(lead.fuse_type.breaking, "A")
+    says = f"{feed.id} drives at most {figure} into a short"
+    if figure.value <= limit.value:
+        return Answer(SOUND, f"{says}; the fuse breaks {limit}", figure, limit)
+    own = fuses.ohms(lead.fuse_rating, lead.fuse_type.drop * operating.case.limits.fuse_usual)
+    left = 1 / (1 / figure.value + own / feed.highest_volts)
+    if feed.fault_ohms and left <= limit.value:
+        more = f"{left:.0f} A with its own resistance counted: common practice, but better a fuse for the whole current"
+        return Answer(THIN, f"{says}, and the fuse breaks {limit}; {more}", figure, limit)
+    return Answer(UNSOUND, f"{says}; the fuse breaks {limit}", figure, limit)
+
+
+def _prospective(operating: Operating, lead: Lead, feed: Feed) -> Figure:
+    """The current [A] into a short just behind the fuse: the source's own, less what the way to the fuse takes."""
+    before = [one for one in operating.case.path(lead.end) if one is not lead]
+    if not feed.fault_ohms or not before:
+        return Figure(feed.limit, "A")
+    ohms = sum(operating.stretch(one, LIGHT).ohms for one in before)
+    return work(
+        "volts / (volts / limit + way)",
+        "A",
+        volts=Term(feed.highest_volts, "V", f"the most that {feed.id} shows"),
+        limit=Term(feed.limit, "A", f"into a short at the posts of {feed.id}"),
+        way=Term(ohms, "Ω", "leads, fuses and contacts before it, cold"),
+    )
 
 
 def made(operating: Operating, lead: Lead) -> Answer | None:
@@ -223,7 +245,15 @@ RULES = (
         keep=SOUND,
     ),
     Rule("fuse-volts", "is the fuse rated for this voltage?", "ISO 8820-3: 32 V and 58 V", RUN, rated_volts, danger=4),
-    Rule("fuse-breaking", "can the fuse break a short?", "ISO 8820-3: 1000 A", RUN, breaking, danger=4),
+    Rule(
+        "fuse-breaking",
+        "can the fuse break a short?",
+        "ISO 8820-3: 1000 A; ABYC E-11 by cranking current",
+        RUN,
+        breaking,
+        keep=SOUND,
+        danger=4,
+    ),
     Rule("fuse-made", "is there such a fuse?", "ISO 8820-3 series", RUN, made),
     Rule("fuse-place", "is the fuse close enough to the source?", CFR, RUN, place, danger=3),
     Rule("fuse-heat", "does the fuse stay within its own heat?", "ISO 8820-3: drop at rating", RUN, heat, danger=2),

@@ -6,15 +6,15 @@ from engine.case import VEHICLE, Feed
 from engine.operating import RECEIVE, Operating, State
 from engine.physics import duty
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, symbol, work
 
 
 def _sum(operating: Operating, feed: Feed, state: State) -> tuple[str, dict[str, Term]]:
     """The largest draws in ``state`` as terms of a formula."""
-    terms = {}
+    terms: dict[str, Term] = {}
     for draw in operating.demand.fed_by(feed.id):
         keyed = "key-down" if draw.id in state.keyed else "receive" if draw.is_keyed else "at its busiest"
-        terms[draw.id.replace("-", "_")] = Term(operating.demand.peak(draw, state), "A", keyed)
+        terms[symbol(draw.id, terms)] = Term(operating.demand.peak(draw, state), "A", keyed)
     return " + ".join(terms) or "0", terms
 
 

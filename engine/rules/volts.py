@@ -7,7 +7,7 @@ from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating, Poin
 from engine.parts import Changeover
 from engine.physics import copper
 from engine.rules.rule import LOAD, STATION, Answer, Rule, grade_least, unknown
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, symbol, work
 
 
 def _gaps(operating: Operating, draw: Draw) -> str | None:
@@ -34,8 +34,10 @@ def _lowest(operating: Operating, draw: Draw, condition: Condition = SAGGING) ->
 def _losses(operating: Operating, path: tuple[Lead, ...], point: Point) -> dict[str, Term]:
     """The drops along a path, one term for each piece of copper, fuse and set of contacts, each with its working."""
     terms: dict[str, Term] = {}
+    names: set[str] = set()
     for lead in path:
-        name, stretch = lead.id.replace("-", "_"), operating.stretch(lead, point.condition)
+        name, stretch = symbol(lead.id, names), operating.stretch(lead, point.condition)
+        names.add(name)
         amps = Term(point.through[lead.id], "A", point.state.name)
         extra = Term(stretch.allowance, "%", "as built: common practice, thin evidence")
         for piece in lead.pieces:

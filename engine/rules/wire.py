@@ -9,7 +9,7 @@ from engine.operating import LIGHT, Operating, State
 from engine.parts import FuseType
 from engine.physics import copper, fuses
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, symbol, work
 
 TABLE = "33 CFR 183.425 table 5"
 
@@ -45,11 +45,11 @@ def sum_of(operating: Operating, lead: Lead, state: State, heating: bool) -> Fig
     measure = operating.demand.heating if heating else operating.demand.peak
 
     def behind() -> Figure:
-        terms = {}
+        terms: dict[str, Term] = {}
         for one in operating.demand.fed_by(lead.id):
             doing = "keyed" if one.id in state.keyed else "not keyed"
             mode = f", {one.mode.id} at {one.mode.duty * 100:.0f} % duty" if heating and one.is_keyed else ""
-            terms[one.id.replace("-", "_")] = Term(measure(one, state), "A", f"{doing}{mode}")
+            terms[symbol(one.id, terms)] = Term(measure(one, state), "A", f"{doing}{mode}")
         return work(" + ".join(terms) or "0", "A", **terms)
 
     return Figure(operating.demand.total(lead.id, state, measure), "A", behind=behind)

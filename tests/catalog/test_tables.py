@@ -27,6 +27,8 @@ TABLES = (
     "chargers",
     "panels",
     "powers",
+    "instruments",
+    "symptoms",
 )
 SOCKETS = {
     "binding post",

@@ -79,6 +79,85 @@ def cord(size: str, length: str = "5 m") -> dict[str, Any]:
 
 HEAVY = {"load_class": "amp-500w", "load_window": None, "load_transmit": None, "load_follows": None}
 
+NOT_MAINS = {
+    "source_volts": None, "source_continuous": None, "source_peak": None, "source_limit": None,
+    "source_tolerance": None, "source_regulation": None, "source_efficiency": None, "source_power_factor": None,
+    "source_over_voltage": None, "source_outlets": ["stud"], "run_fuse_type": "battery post", "run_fuse": "30 A",
+}  # fmt: skip
+CAR = {
+    **NOT_MAINS,
+    "source_class": "vehicle",
+    "source_part": "car",
+    "source_engine": "running",
+    "run_engine_space": "0 m",
+}
+PACK = {
+    **NOT_MAINS, "source_class": "battery", "source_chemistry": "lfp", "source_amp_hours": "100 Ah",
+    "source_temperature": "20 °C", "source_health": "100 %", "source_continuous": "100 A", "source_peak": "100 A",
+    "load_keyed": "10 %",
+}  # fmt: skip
+LEAD_ACID = {**PACK, "source_chemistry": "agm", "load_window": "13.8 V ± 10 %"}
+MAINS = """
+[[source]]
+id = "mains"
+volts = "{volts}"
+continuous = "{amps}"
+[[run]]
+id = "lamp-lead"
+from = "mains"
+to = "lamp"
+length = "1 m"
+[[load]]
+id = "lamp"
+class = "lamp"
+"""
+KEPT = {**PACK, "source_charged_by": "mains"}
+SUN = {**PACK, "source_charged_by": "sun", "source_charger": "solar-20-mppt"}
+LIGHT = """
+[sun]
+hours = "3 h"
+days = {days}
+operating = "4 h"
+panel = "{panel}"
+controller = "{controller}"
+"""
+
+
+def light(days: int = 1, panel: str = "panel-200", controller: str = "solar-20-mppt") -> str:
+    """Panels on the battery."""
+    return LIGHT.format(days=days, panel=panel, controller=controller)
+
+
+def between(part: str | None, amps: str = "20 A") -> str:
+    """The station's source led through a changeover of ``part`` into a set that draws ``amps``."""
+    named = f'part = "{part}"' if part else ""
+    return f"""
+[[changeover]]
+id = "change"
+{named}
+[[run]]
+id = "way"
+from = "psu"
+to = "change"
+length = "1 m"
+conductor = "10 AWG"
+insulation = "105 °C"
+fuse = "20 A"
+contacts = ["ring terminal", "ring terminal"]
+[[load]]
+id = "set"
+window = "13.8 V ± 15 %"
+receive = "1 A"
+transmit = "{amps}"
+mode = "ssb"
+[[run]]
+id = "set-lead"
+from = "change"
+to = "set"
+length = "1 m"
+"""
+
+
 PAIRS = [
     Pair("described", "hf", {"load_window": None}, "unknown"),
     Pair("rated", "psu", {"source_continuous": None, "source_peak": None}, "unknown"),
@@ -171,9 +250,70 @@ PAIRS = [
         "strip-carries", "feed", {}, "unsound", bad_more=strip_of_lamps("strip-4"),
         good_more=strip_of_lamps("strip-8"),
     ),
+    Pair("engine-off", "psu", {**CAR, "load_window": "13.8 V ± 10 %"}, "thin", CAR),
+    Pair("vehicle-standby", "psu", {**CAR, "load_rest": "0.1 A"}, "thin", {**CAR, "load_rest": "0.01 A"}),
+    Pair("alternator", "psu", {**CAR, **CARRIER, "source_continuous": "15 A"}, "thin", {**CAR, **CARRIER}),
+    Pair(
+        "vehicle-socket", "lead",
+        {**CAR, "source_outlets": ["accessory socket"], "run_contacts": ["accessory plug", "keyed plug"]}, "unsound",
+        {**CAR, "source_outlets": ["accessory socket"], "run_contacts": ["accessory plug", "keyed plug"],
+         "load_transmit": "5 A"},
+    ),
+    Pair(
+        "vehicle-negative", "lead",
+        {**CAR, "run_negative": "battery post", "run_fuse_legs": "both", "source_load_sensor": True}, "thin",
+        {**CAR, "run_negative": "body near the battery bond", "source_load_sensor": True},
+    ),
+    Pair(
+        "vehicle-negative", "lead",
+        {**CAR, "run_negative": "battery post", "run_fuse_legs": "both", "site_region": "United Kingdom"}, "thin",
+        {**CAR, "run_negative": "battery post", "run_fuse_legs": "both", "site_region": "North America"},
+    ),
+    Pair("battery-ends", "psu", LEAD_ACID, "thin", PACK),
+    Pair("battery-hours", "psu", {**PACK, "wishes_hours": "40 h"}, "thin", {**PACK, "wishes_hours": "4 h"}),
+    Pair("battery-board", "psu", {**PACK, "source_continuous": "15 A", "source_peak": "19 A"}, "unsound", PACK),
+    Pair(
+        "battery-cold", "psu", {**KEPT, "source_temperature": "-5 °C"}, "unsound", KEPT,
+        bad_more=MAINS.format(volts="13.8 V", amps="30 A"), good_more=MAINS.format(volts="13.8 V", amps="30 A"),
+    ),
+    Pair(
+        "battery-cold", "psu", {**SUN, "source_temperature": "-5 °C"}, "thin", SUN,
+        bad_more=light(), good_more=light(),
+    ),
+    Pair(
+        "battery-kept", "psu", {**KEPT, "source_chemistry": "li-ion-3"}, "unsound", KEPT,
+        bad_more=MAINS.format(volts="12.6 V", amps="30 A"), good_more=MAINS.format(volts="13.8 V", amps="30 A"),
+    ),
+    Pair(
+        "battery-kept", "psu", {**KEPT, "source_chemistry": "flooded"}, "thin",
+        {**KEPT, "source_chemistry": "flooded", "source_charger": "mains-10-lead"},
+        bad_more=MAINS.format(volts="13.8 V", amps="30 A"), good_more=MAINS.format(volts="13.8 V", amps="30 A"),
+    ),
+    Pair(
+        "battery-kept", "psu", {**KEPT, "source_charger": "mains-10-lead"}, "unsound",
+        {**KEPT, "source_charger": "mains-10-lithium"},
+        bad_more=MAINS.format(volts="13.8 V", amps="30 A"), good_more=MAINS.format(volts="13.8 V", amps="30 A"),
+    ),
+    Pair(
+        "battery-inrush", "psu", {**KEPT, "source_amp_hours": "30 Ah", "source_ohms": "0.02 ohm"}, "thin",
+        {**KEPT, "source_ohms": "0.05 ohm"},
+        bad_more=MAINS.format(volts="13.8 V", amps="60 A"), good_more=MAINS.format(volts="13.8 V", amps="60 A"),
+    ),
+    Pair(
+        "recharge", "mains", KEPT, "thin", {**KEPT, "source_ohms": "0.05 ohm"},
+        bad_more=MAINS.format(volts="13.8 V", amps="5 A"), good_more=MAINS.format(volts="13.8 V", amps="60 A"),
+    ),
+    Pair("sun-panels", "psu", SUN, "thin", SUN, bad_more=light(panel="panel-20"), good_more=light()),
+    Pair("sun-dark-days", "psu", SUN, "thin", SUN, bad_more=light(days=9), good_more=light()),
+    Pair("sun-controller", "psu", SUN, "unsound", SUN, bad_more=light(controller="solar-10-pwm"), good_more=light(
+        controller="solar-20-mppt")),
+    Pair("changeover-known", "way", {}, "unknown", bad_more=between(None), good_more=between("electronic-40")),
+    Pair("changeover-carries", "way", {}, "unsound", bad_more=between("electronic-25", "26 A"),
+         good_more=between("electronic-40")),
+    Pair("changeover-gap", "way", {}, "thin", bad_more=between("relay-70"), good_more=between("electronic-40")),
 ]  # fmt: skip
 
-ONLY_ASKS = {"described", "rated", "contact-known", "fuse-made", "parallel"}
+ONLY_ASKS = {"changeover-known", "described", "rated", "contact-known", "fuse-made", "parallel"}
 """Rules that ask for what is missing: where nothing is, the question does not arise and there is no finding."""
 
 ONLY_TELLS = {"contact-holds"}

@@ -136,10 +136,10 @@ def walk(case: Case, on: tuple[Step, ...], off: tuple[Step, ...]) -> Bench:
 
 
 def mixed(seed: int, case: Case) -> Case:
-    """The case with sources of any technology that has a way of being switched, some of them adjustable."""
+    """The case with sources of any kind that has a way of being switched, some of them adjustable."""
     dice = random.Random(seed)
     feeds = [
-        replace(one, technology=dice.choice(list(WAYS)), adjustable=dice.random() < 0.3, lowest=9.0, highest=15.0)
+        replace(one, kind=dice.choice(list(WAYS)), adjustable=dice.random() < 0.3, lowest=9.0, highest=15.0)
         for one in case.feeds
     ]
     dice.shuffle(feeds)
@@ -179,8 +179,8 @@ def test_the_walk_objects_to_a_source_out_of_its_place(bench: Any, seed: int) ->
 
 
 def test_the_ways_of_sources_are_a_small_table() -> None:
-    """Isolator, then engine, then supply, then changeover; every row can be worded (common practice, no source)."""
-    ranks = [WAYS[name].rank for name in ("battery", "vehicle", "linear", "changeover")]
+    """Isolator, then engine, then supply, then booster; every row can be worded (common practice, no source)."""
+    ranks = [WAYS[name].rank for name in ("battery", "vehicle", "mains", "booster")]
     assert ranks == sorted(set(ranks))
     for row in WAYS.values():
         for text in (row.on, row.steady, row.off, row.rests):
@@ -209,7 +209,7 @@ def test_what_is_never_moved_while_live_follows_from_the_parts(bench: Any) -> No
         assert word in text
     plain = "\n".join(never(bench.check('[[load]]\nid = "lamp"\nclass = "lamp"\n').case))
     assert plain == ""
-    battery = replace(full.case, feeds=tuple(replace(one, technology="battery") for one in full.case.feeds))
+    battery = replace(full.case, feeds=tuple(replace(one, kind="battery") for one in full.case.feeds))
     assert "clamp off the posts of psu" in "\n".join(never(battery))
 
 

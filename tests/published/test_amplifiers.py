@@ -68,7 +68,7 @@ def test_four_feet_of_the_usual_lead_is_about_as_far_as_the_volts_carry(bench: A
         'fuse = "80 A"\nfuse_type = "bolt-down"\ncontacts = ["heavy lug", "heavy lug"]\n'
     )
     text = amplifier(more='transmit = "75 A"') + '[[source]]\nid = "psu"\npart = "switch-75-fixed"\n' + lead
-    from engine.reach import reaches
+    from engine.longest import reaches
 
     verdict = bench.check(text)
     copper = bench.only(verdict, "drop", "amp").figure.worked().terms["lead_copper"].value
@@ -82,7 +82,7 @@ def test_the_longest_lead_is_where_the_volts_stop_being_sound(bench: Any) -> Non
     from dataclasses import replace
 
     from engine.check import check
-    from engine.reach import reaches
+    from engine.longest import reaches
 
     station = bench.plan(amplifier()).verdict.station
     (reach,) = reaches(check(station, bench.shelf).operating)

@@ -10,10 +10,10 @@ from engine.cautions import cautions
 from engine.check import Verdict
 from engine.compare import CHANGES, STAYS, Change
 from engine.heat import Heat, heat
+from engine.longest import Longest, reaches
 from engine.musts import musts
 from engine.plan import Plan
-from engine.reach import Reach, reaches
-from engine.terminals import Terminal, terminals
+from engine.terminals import Terminal
 from engine.verdict import Choice, Finding
 
 MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
@@ -57,6 +57,13 @@ def check_lines(verdict: Verdict) -> Iterator[str]:
     yield from (finding_line(one) for one in verdict.findings)
 
 
+def brief_line(verdict: Verdict) -> str:
+    """One station in one line: outcome, counts and the worst finding that is not sound."""
+    worst = verdict.findings[0] if verdict.findings and verdict.findings[0].outcome != "sound" else None
+    line = f"{MARK[verdict.outcome]} {headline(verdict)}"
+    return f"{line}; {worst.rule}: {worst.says}" if worst else line
+
+
 def compare_lines(before: Verdict, after: Verdict, changes: Sequence[Change]) -> Iterator[str]:
     """What changes between two stations, what stays in a single line."""
     yield f"{before.station.name} ({before.outcome}) -> {after.station.name} ({after.outcome})"
@@ -86,7 +93,7 @@ def terminal_line(one: Terminal) -> str:
     return f"{one.id:<12} {worst}, {one.expected:.2f} V expected, up to {one.highest:.2f} V at rest; {window}"
 
 
-def reach_line(one: Reach) -> str:
+def reach_line(one: Longest) -> str:
     """One lead's length against the longest that keeps the margins."""
     if not one.longest:
         return f"{one.id}: {one.length:.2f} m; no length of this cable keeps the margins"
@@ -109,9 +116,7 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     yield from _section("What to buy, and why", _bought(verdict, width))
     have = [f"{one.what}: {one.why}" for one in musts(verdict.case)]
     yield from _section("The supply must have", _bullets(have, width))
-    yield from _section(
-        "Volts at each load's own terminals", (terminal_line(one) for one in terminals(verdict.operating))
-    )
+    yield from _section("Volts at each load's own terminals", (terminal_line(one) for one in verdict.terminals))
     yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))
     warm = heat(verdict.operating)
     yield from _section("Heat in the room", iter(wrap(heat_line(warm), width - 2, 2) if warm else ()))

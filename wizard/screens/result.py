@@ -17,7 +17,6 @@ from engine.heat import heat
 from engine.musts import musts
 from engine.plan import Plan
 from engine.rules.book import BY_ID
-from engine.terminals import terminals
 from engine.verdict import UNSOUND, Choice, Finding
 from wizard import keymap
 from wizard.papers.words import MARK, headline, heat_line, terminal_line
@@ -122,7 +121,7 @@ class Result(StepScreen):
         return Line(f"! {words}", f"{problem.what}; {problem.instead}.")
 
     def _volts(self, made: Plan) -> Iterator[Line]:
-        found = terminals(made.verdict.operating)
+        found = made.verdict.terminals
         picture = "\n".join(windows(found, max(self.size.width - 6, 40)))
         key = "[ ] window, = where the volts move, ! outside the window, o to expect while keyed"
         for one in found:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.check import Verdict
 from engine.fields import Problems
 from engine.search import Stop
-from engine.terminals import Terminal, terminals
+from engine.terminals import Terminal
 from wizard.session import JUDGE, Session
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain
@@ -24,7 +24,7 @@ def tally(session: Session, width: int, lines: int, stop: Stop | None = None) ->
             verdict = session.checked()
     except Problems as error:
         return [str(error.found[0])]
-    found = terminals(verdict.operating)
+    found = verdict.terminals
     head = _head(verdict, session.mode != JUDGE)
     unread = len(session.problems())
     if unread:

@@ -1,0 +1,165 @@
+"""The commands of a second opinion: output, exit status, and faults in a sentence."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from wizard.cli import main
+
+READINGS = """
+[[reading]]
+at = "supply"
+state = "keyed"
+keyed = ["hf"]
+volts = "13.6 V"
+amps = "21 A"
+instrument = "digital multimeter"
+
+[[reading]]
+at = "hf"
+state = "keyed"
+volts = "{hf} V"
+instrument = "digital multimeter"
+"""
+
+
+@pytest.fixture
+def desk_file(own_folders: Path) -> str:
+    """A worked station with two readings, one to be filled in."""
+    from catalog.shelf import STATIONS
+
+    text = (STATIONS / "chapel-row.toml").read_text(encoding="utf-8")
+    (own_folders / "good.toml").write_text(text + READINGS.format(hf="13.25"), encoding="utf-8")
+    (own_folders / "bad.toml").write_text(text + READINGS.format(hf="11.7"), encoding="utf-8")
+    return str(own_folders / "bad.toml")
+
+
+def test_readings_name_the_run_and_end_with_status_1(desk_file: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """1.9 V lost at 21 A is found in the lead; a sound station ends with 0; both in one call end with 1."""
+    assert main(["readings", desk_file]) == 1
+    said = capsys.readouterr().out
+    assert "FOUND" in said.splitlines()[0]
+    assert "hf-lead" in said and "measure next" in said
+    assert main(["readings", desk_file.replace("bad", "good")]) == 0
+    assert "not a power problem at hf" in capsys.readouterr().out
+    assert main(["readings", desk_file, desk_file.replace("bad", "good")]) == 1
+
+
+def test_readings_as_json_are_one_object_a_line(desk_file: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """The keys of the format page, in SI units: 1.9 V over 21 A is 90.5 mohm (Ohm's law)."""
+    assert main(["readings", "--json", desk_file, desk_file.replace("bad", "good")]) == 1
+    first, second = (json.loads(line) for line in capsys.readouterr().out.splitlines())
+    assert set(first) == set(second)
+    assert first["estimates"][0]["ohms"] == pytest.approx((13.6 - 11.7) / 21, abs=1e-5)
+    assert (first["outcome"], second["outcome"]) == ("found", "sound")
+    assert second["next"] is None and first["next"]["at"] == "hf-lead"
+
+
+def test_a_station_without_readings_is_told_where_to_begin(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing read, nothing accused: status 0 and the first measurement."""
+    assert main(["readings", "chapel-row"]) == 0
+    assert "volts at the terminals of hf, with hf keyed" in capsys.readouterr().out
+
+
+def test_the_bench_sheet_fits_eighty_columns(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every line of the sheet fits, each point has room for a pencil, and an unknown meter is named."""
+    monkeypatch.setenv("COLUMNS", "80")
+    assert main(["bench", "chapel-row"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert max(map(len, lines)) <= 80
+    assert sum(line.endswith("____") for line in lines) == 3 + 5 + 5
+    assert main(["bench", "chapel-row", "--instrument", "digital multimetre"]) == 2
+    assert "'digital multimeter'" in capsys.readouterr().err
+    assert main(["bench", "--json", "chapel-row"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert all(set(one) == {"at", "across", "state", "keyed", "volts", "expected", "amps"} for one in found["lines"])
+
+
+def test_claims_from_the_command_line(capsys: pytest.CaptureFixture[str]) -> None:
+    """Refuted claims end with 1 and show the arithmetic; faults end with 2 and name the option."""
+    assert main(["claim", "--conductor", "14 AWG", "--amps", "30 A", "--length", "3 m", "--drop", "0.5 V"]) == 1
+    said = capsys.readouterr().out
+    assert "REFUTED" in said and "1.49 V" in said and "feet" in said
+    assert main(["claim", "--json", "--watts", "50 W", "--amps", "12 A"]) == 0
+    assert json.loads(capsys.readouterr().out)["outcome"] == "holds"
+    assert main(["claim", "--raise", "15 V", "--class", "hf-100w"]) == 1
+    assert main(["claim", "--raise", "15 V", "--station", "quarry-road"]) == 1
+    capsys.readouterr()
+    for wrong, said in (
+        (["--watts", "100 W", "--amps", "8 W"], "--amps"),
+        (["--watts", "100 W"], "these figures make no claim"),
+        (["--conductor", "13 AWG", "--amps", "3 A", "--length", "3 m"], "--conductor"),
+        (["--raise", "15 V", "--class", "hf-100"], "--class"),
+        (["--raise", "15 V", "--station", "nowhere.toml"], "nowhere.toml"),
+    ):
+        assert main(["claim", *wrong]) == 2
+        assert said in capsys.readouterr().err
+
+
+def test_symptoms_are_listed_and_told_apart(capsys: pytest.CaptureFixture[str]) -> None:
+    """All of the owner's complaints are there; each ends in a measurement; an unknown one is named."""
+    assert main(["symptom"]) == 0
+    listed = capsys.readouterr().out
+    for name in ("dies-on-key-down", "locks-up-in-the-evening", "battery-cuts-out", "fuse-blows-at-once", "hum"):
+        assert name in listed
+    assert main(["symptom", "whine-with-engine-speed"]) == 0
+    assert "(not a lack of power)" in capsys.readouterr().out
+    assert main(["symptom", "--json", "hot-plug"]) == 0
+    assert json.loads(capsys.readouterr().out)["causes"][0]["ask"]
+    assert main(["symptom", "hot-plugs"]) == 2
+    assert "hot-plug" in capsys.readouterr().err
+
+
+def test_reach_in_words_and_as_json(capsys: pytest.CaptureFixture[str]) -> None:
+    """Each lead, source and the air has its two limits; JSON gives them as numbers."""
+    assert main(["reach", "chapel-row"]) == 0
+    said = capsys.readouterr().out
+    assert "hf-lead, longest lead, now 1.52 m" in said and "window-floor" in said
+    assert main(["reach", "--json", "chapel-row"]) == 0
+    found = json.loads(capsys.readouterr().out)["reach"]
+    assert {one["what"] for one in found} == {
+        "longest lead",
+        "lowest set point",
+        "room for another load",
+        "hottest air",
+    }
+    assert main(["reach", "harbour-street"]) == 0
+    assert "plan it, or describe it" in capsys.readouterr().out
+
+
+def test_a_club_evening_is_one_line_a_station(capsys: pytest.CaptureFixture[str]) -> None:
+    """Each station has one line with its worst finding; one that cannot be read does not stop the others."""
+    assert main(["check", "--brief", "chapel-row", "quarry-road", "nowhere.toml"]) == 2
+    said = capsys.readouterr()
+    lines = said.out.splitlines()
+    assert len(lines) == 2
+    assert lines[0].startswith("+ Chapel Row") and "SOUND" in lines[0]
+    assert lines[1].startswith("! Quarry Road") and "UNSOUND" in lines[1] and "short-circuit" in lines[1]
+    assert "nowhere.toml" in said.err
+
+
+def test_repair_says_what_is_enough_and_writes_it(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A knob that is locked costs nothing; several changes are named together; what is written is no longer unsound."""
+    from catalog.shelf import STATIONS
+
+    text = (STATIONS / "chapel-row.toml").read_text(encoding="utf-8")
+    knob = 'adjustable = true\nlowest = "9 V"\nhighest = "17 V"\noutlets'
+    (own_folders / "knob.toml").write_text(text.replace("outlets", knob), encoding="utf-8")
+    assert main(["check", "knob.toml"]) == 1
+    capsys.readouterr()
+    assert main(["repair", "knob.toml", "-o", "mended.toml"]) == 0
+    said = capsys.readouterr().out
+    assert "One change is enough. supply: lock or cover the knob" in said and "costs nothing" in said
+    assert main(["check", "mended.toml"]) == 0
+    capsys.readouterr()
+    assert main(["repair", "quarry-road", "-o", "road.toml"]) == 0
+    said = capsys.readouterr().out
+    assert "No single change is enough; together:" in said and "supply stays" in said
+    assert main(["check", "road.toml"]) == 0
+    capsys.readouterr()
+    assert main(["repair", "--json", "chapel-row"]) == 0
+    assert json.loads(capsys.readouterr().out)["each"] == []
+    assert main(["repair", "nowhere.toml"]) == 2
