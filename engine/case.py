@@ -115,6 +115,7 @@ class Draw:
     class_fuse: float | None = None
     missing: tuple[str, ...] = ()
     low_volts: str = ""
+    equipment: str = ""
     converts: str = ""
     output_volts: float = 0.0
     efficiency: float = 1.0

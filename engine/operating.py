@@ -237,6 +237,13 @@ class Operating:
         return self._stretches[key]
 
 
+def own_points(operating: Operating) -> list[Point]:
+    """Every state in every condition that only one kind of source has, such as an engine that is off."""
+    corners = {corner.name: corner for feed in operating.case.feeds for corner in feed.own_conditions}
+    found = [operating.point(state, own_condition(one)) for one in corners.values() for state in operating.states]
+    return [one for one in found if one.fed]
+
+
 def _stretch(operating: Operating, lead: Lead, condition: Condition) -> Stretch:
     case = operating.case
     celsius, loop = _air(operating, lead, condition), 0.0

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine import assume, reasons
-from engine.case import Case, Feed, Hub, Lead
+from engine.case import BATTERY, Case, Feed, Hub, Lead
 from engine.check import Verdict, check
 from engine.fields import Problem, Problems
 from engine.layout import lay_out
@@ -69,7 +69,8 @@ def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | No
         return Plan(check(laid, shelf, kept), tuple(reasons.why_not(search)), complete=False)
     choices = reasons.choices(search, found)
     filled = fill(laid, case, found)
-    return Plan(check(filled, shelf, (*kept, *choices)), (*eased(search), *_unmet(search)), ease=search.ease)
+    verdict = check(filled, shelf, (*kept, *choices))
+    return Plan(verdict, (*eased(search, verdict.findings), *_unmet(search)), ease=search.ease)
 
 
 def _by_faces(laid: Station, case: Case, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
@@ -77,7 +78,7 @@ def _by_faces(laid: Station, case: Case, shelf: Shelf, kept: tuple[Choice, ...],
 
     What lies beyond the changeover is chosen for the battery and stands when the supply is chosen.
     """
-    order = sorted((face.only for face in case.faces), key=lambda one: case.feed[one].cell is None)
+    order = sorted((face.only for face in case.faces), key=lambda one: case.feed[one].kind != BATTERY)
     choices, notes, ease = list(kept), list[str](), 0
     for source in order:
         others = set(order) - {source}

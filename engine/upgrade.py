@@ -114,8 +114,9 @@ def _upgrade(laid: Station, shelf: Shelf, new: list[str], stop: Stop | None, thi
     for part in found.parts:
         if part != own.get(part.id):
             laid = rewritten(laid, part, own.get(part.id))
-    notes = (*eased(search), *_fates(search, found, own), *would_not_do(search, found, own, new))
-    return Plan(check(laid, shelf, choices), notes, ease=search.ease)
+    verdict = check(laid, shelf, choices)
+    fates = (*_fates(search, found, own), *would_not_do(search, found, own, new))
+    return Plan(verdict, (*eased(search, verdict.findings), *fates), ease=search.ease)
 
 
 def _standing(case: Case) -> dict[str, Feed | Hub | Lead]:
