@@ -26,8 +26,8 @@ from engine.case import (
 from engine.notebook import Notebook
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
 from engine.physics import sun
-from engine.sources import HOME_VOLTS, PLATE, Where, feed, input_side
-from engine.station import NO_FUSE, Changeover, Load, Run, Station, Strip
+from engine.sources import HOME_VOLTS, PLATE, SUN, Where, feed, input_side
+from engine.station import NO_FUSE, Changeover, Load, Run, Source, Station, Strip
 from engine.units import show
 from engine.verdict import Assumption
 
@@ -40,8 +40,9 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     place = _place(station, shelf, book)
     draws = tuple(draw(one, shelf, book) for one in station.loads)
     where = Where(shelf, place.coldest, place.hottest)
-    feeds = tuple(feed(one, where, book) for one in station.sources)
-    pairs = zip(station.sources, feeds, strict=True)
+    sources = tuple(_controlled(one, station) for one in station.sources)
+    feeds = tuple(feed(one, where, book) for one in sources)
+    pairs = zip(sources, feeds, strict=True)
     draws += tuple(input_side(one, made, shelf, shelf.modes["carrier"]) for one, made in pairs if made.kind == BOOSTER)
     short = {one.id for one in draws if one.wants_short_lead}
     leads = tuple(_lead(one, station, shelf, place, (feeds, short), book) for one in station.runs)
@@ -65,6 +66,13 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
         station.wishes.budget, station.keyed_together, station.wishes.hours, _sunlight(station, shelf, book),
     )  # fmt: skip
     return case, tuple(book.found)
+
+
+def _controlled(source: Source, station: Station) -> Source:
+    """A battery that the sun charges hangs on the controller of the panels, where no other charger is named."""
+    if source.charged_by != SUN or source.charger or station.sun is None:
+        return source
+    return replace(source, charger=station.sun.controller)
 
 
 def _strip(strip: Strip, shelf: Shelf) -> Hub:
@@ -285,7 +293,7 @@ def _lead(
     beside: tuple[tuple[Feed, ...], set[str]],
     book: Notebook,
 ) -> Lead:
-    start = run.start or (station.sources[0].id if station.sources else "")
+    start = run.start or next((one.id for one in (*station.changeovers, *station.sources)), "")
     vehicle = any(one.id == start and one.kind == VEHICLE for one in beside[0])
     heavy = run.end in {one.id for one in station.strips} | {one.id for one in station.changeovers}
     usual = _usual_length(shelf.limits, heavy, vehicle, run.end in beside[1])

@@ -79,7 +79,7 @@ def kept(operating: Operating, feed: Feed) -> Answer | None:
     if cell.charger is not None:
         return _charger(feed, cell)
     by = case.feed.get(cell.charged_by)
-    if by is None and cell.charged_by != SUN:
+    if by is None and (cell.charged_by != SUN or case.sunlight is not None):
         return None
     if by is None:
         says = f"{feed.id} hangs on the {cell.charged_by} with no charger between: it needs a controller for its kind"
