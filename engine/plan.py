@@ -93,10 +93,11 @@ def _by_faces(laid: Station, case: Case, shelf: Shelf, kept: tuple[Choice, ...],
     return Plan(check(laid, shelf, tuple(choices)), tuple(notes), ease=ease)
 
 
-def rank(made: Plan) -> tuple[bool, bool, int, float]:
+def rank(made: Plan) -> tuple[bool, bool, int, int, float]:
     """What makes one plan better than another: possible, nothing unsound, more margins kept, cheaper."""
     cost = sum(item.low + item.high for item in made.verdict.items)
-    return not made.complete, made.verdict.outcome == UNSOUND, made.ease, cost
+    short = sum(not book.kept(one) for one in made.verdict.findings)
+    return not made.complete, made.verdict.outcome == UNSOUND, made.ease, short, cost
 
 
 def _with_changeover(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
@@ -122,14 +123,15 @@ def _with_changeover(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop
 
 def _with_booster(made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
     """The plan behind a booster where that keeps what the plan without one does not."""
-    for row, station in boosters(laid, shelf):
-        other = _plan(station, shelf, kept, stop)
-        if rank(other)[:3] < rank(made)[:3]:
-            low = next((one for one in made.verdict.findings if one.rule == "window-floor"), None)
-            said = f"a booster holds the volts up; without it: {low.says if low else 'the volts are too low'}"
-            name = other.verdict.station.sources[-1].id
-            choice = chosen(name, row, said, [], ("class", "part"))
-            return replace(_and(other, choice), notes=(said, *other.notes))
+    tried = [(row, _plan(station, shelf, kept, stop)) for row, station in boosters(laid, shelf)]
+    row, other = min(tried, key=lambda pair: rank(pair[1]), default=(None, made))
+    if row is not None and rank(other)[:3] < rank(made)[:3]:
+        low = next((one for one in made.verdict.findings if one.rule == "window-floor"), None)
+        said = f"a booster holds the volts up; without it: {low.says if low else 'the volts are too low'}"
+        name = other.verdict.station.sources[-1].id
+        refused = [refusal(one, plan.verdict.findings) for one, plan in tried if one.price.usual < row.price.usual]
+        choice = chosen(name, row, said, [one for one in refused if one], ("class", "part"))
+        return replace(_and(other, choice), notes=(said, *other.notes))
     note = "no booster on the shelf helps: shorter or thicker leads, lower power, or a larger battery"
     return made if made.complete and made.verdict.outcome != UNSOUND else replace(made, notes=(*made.notes, note))
 
