@@ -174,7 +174,11 @@ class _Session:
     def _questions(self) -> list[tuple[str, Callable[[Moment], bool], str]]:
         cell, feed = self.cell, self.feed
         asked: list[tuple[str, Callable[[Moment], bool], str]] = [
-            (DEPTH, lambda at: at.charge <= cell.start - cell.depth + 1e-12, f"{cell.depth:.0%} of it is drawn"),
+            (
+                DEPTH,
+                lambda at: at.charge <= cell.start - cell.depth + 1e-12,
+                f"{cell.depth * 100:.0f} % of it is drawn",
+            ),
             (FLOOR, self._starved, "a load falls below the lowest volts of its window, keyed"),
         ]
         trips = "its protection board cuts off" if cell.board else "it stands at its cut-off volts, keyed"

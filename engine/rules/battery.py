@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from engine.case import BATTERY, MAINS, Cell, Feed
 from engine.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
 from engine.operating import Operating
@@ -22,7 +24,7 @@ def ends(operating: Operating, feed: Feed) -> Answer | None:
     limit = Figure(depth.hours, "h") if depth else None
     early = first.name in (FLOOR, BOARD, CUT_OFF)
     says = f"{feed.id} lasts {Figure(first.hours, 'h')}: then {first.says}, with {first.left * 100:.0f} % of it left"
-    more = f"; the calculator's answer is {made.ideal:.1f} h"
+    more = f"; the calculator's answer is {made.ideal:.1f} h" if math.isfinite(made.ideal) else ""
     if early and depth:
         more += f", and {depth.hours:.1f} h until {depth.says}"
     return Answer(THIN if early else SOUND, says + more, Figure(first.hours, "h"), limit)
@@ -41,7 +43,7 @@ def lasts(operating: Operating, feed: Feed) -> Answer | None:
 def _three(made: Endurance) -> str:
     """The three answers in a line."""
     depth, floor = made.end(DEPTH), made.end(FLOOR)
-    said = [f"{made.ideal:.1f} h on the envelope"]
+    said = [f"{made.ideal:.1f} h on the envelope"] if math.isfinite(made.ideal) else []
     said += [f"{depth.hours:.1f} h to the depth accepted"] if depth else []
     return ", ".join([*said, f"{floor.hours:.1f} h until the radio's floor" if floor else "the radio's floor holds"])
 
