@@ -29,7 +29,6 @@ from engine.variants import (
 from engine.verdict import THIN, UNKNOWN, UNSOUND, Choice, Refused
 from engine.written import ATTRIBUTE, run_keys, source_keys
 
-
 INSERTED = ("class", "part")
 """The keys that a plan writes of a booster that it put in; opened again, the booster goes."""
 
