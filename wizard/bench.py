@@ -124,6 +124,8 @@ def what_next(found: Diagnosis) -> str:
     """What a diagnosis asks its owner to do, in a few words."""
     if found.outcome == FOUND:
         return "A fault is found: what to do stands below." + (" One more reading would narrow it." * bool(found.next))
+    if found.outcome == CANNOT_TELL and not found.next:
+        return "Nothing is proved yet. The notes below say what is wanting: F5 leads to the station's description."
     if found.outcome == CANNOT_TELL:
         return "Nothing is proved yet: take the measurement below and add it (F7)."
     return "What was read is as it should be."
