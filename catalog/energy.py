@@ -132,7 +132,7 @@ BATTERIES = Table(
         _need("chemistry", NAME, "its chemistry"),
         _need("amp_hours", AMP_HOURS, "rated capacity"),
         _need("continuous", AMPS, "discharge current for hours"),
-        _need("peak", AMPS, "discharge current while keyed"),
+        _need("peak", AMPS, "discharge current for seconds"),
         _need("board", FLAG, "whether electronics in it cut it off"),
         KILOGRAMS,
         _need("outlets", many(TEXT, 1), "posts and sockets on it"),

@@ -26,8 +26,8 @@ from engine.case import (
 from engine.notebook import Notebook
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
 from engine.physics import sun
-from engine.sources import HOME_VOLTS, PLATE, SUN, Where, feed, input_side
-from engine.station import NO_FUSE, Changeover, Load, Run, Source, Station, Strip
+from engine.sources import HOME_VOLTS, PLATE, Where, feed, input_side
+from engine.station import NO_FUSE, Changeover, Load, Run, Station, Strip
 from engine.units import show
 from engine.verdict import Assumption
 
@@ -40,9 +40,8 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     place = _place(station, shelf, book)
     draws = tuple(draw(one, shelf, book) for one in station.loads)
     where = Where(shelf, place.coldest, place.hottest)
-    sources = tuple(_controlled(one, station) for one in station.sources)
-    feeds = tuple(feed(one, where, book) for one in sources)
-    pairs = zip(sources, feeds, strict=True)
+    feeds = tuple(feed(one, where, book) for one in station.sources)
+    pairs = zip(station.sources, feeds, strict=True)
     draws += tuple(input_side(one, made, shelf, shelf.modes["carrier"]) for one, made in pairs if made.kind == BOOSTER)
     short = {one.id for one in draws if one.wants_short_lead}
     leads = tuple(_lead(one, station, shelf, place, (feeds, short), book) for one in station.runs)
@@ -66,13 +65,6 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
         station.wishes.budget, station.keyed_together, station.wishes.hours, _sunlight(station, shelf, book),
     )  # fmt: skip
     return case, tuple(book.found)
-
-
-def _controlled(source: Source, station: Station) -> Source:
-    """A battery that the sun charges hangs on the controller of the panels, where no other charger is named."""
-    if source.charged_by != SUN or source.charger or station.sun is None:
-        return source
-    return replace(source, charger=station.sun.controller)
 
 
 def _strip(strip: Strip, shelf: Shelf) -> Hub:

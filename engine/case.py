@@ -195,6 +195,11 @@ class Feed:
         return tuple(one for one in self.corners if one.name not in (HIGHEST, MIDDLE, LOWEST))
 
     @property
+    def terminals(self) -> str:
+        """The name of its output terminals in a solution; those of a booster are not where its own lead ends."""
+        return f"{self.id} output" if self.kind == BOOSTER else self.id
+
+    @property
     def is_regulated(self) -> bool:
         """Whether it holds a set point and limits its own current."""
         return self.kind in (MAINS, BOOSTER)

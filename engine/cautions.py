@@ -36,8 +36,12 @@ HYDROGEN = (
     "posts, eye protection; acid burns. The maker's instructions and local rules decide."
 )
 LITHIUM = (
-    "never charge it below freezing, never with a charger for another kind, never when swollen, wet or damaged; keep "
-    "it where a fire can be dealt with. Its maker and your fire authority decide."
+    "lithium: never charge it below freezing, never with a charger for another kind, never when swollen, wet or "
+    "damaged; keep it where a fire can be dealt with. Its maker and your fire authority decide."
+)
+NICKEL = (
+    "charge it only with a charger that sees the end of its charge: overcharged or damaged it gets hot and can give "
+    "off hydrogen. Its maker decides."
 )
 ROUTE = (
     "keep cable away from airbags, pedals, fuel and hot or moving parts, use none of the vehicle's own circuits, and "
@@ -104,6 +108,8 @@ def _stored(feed: Feed) -> Iterator[Caution]:
     """What a battery can do, on its own or in a vehicle."""
     if feed.kind in (BATTERY, VEHICLE):
         yield Caution("WARNING", feed.id, SHORT)
+    if feed.kind == VEHICLE or (feed.cell and feed.cell.chemistry.vents):
+        yield Caution("WARNING", feed.id, HYDROGEN)
     if feed.kind == VEHICLE:
         yield Caution("WARNING", feed.id, ROUTE)
         yield Caution("NOTICE", feed.id, STARTING)
@@ -112,10 +118,9 @@ def _stored(feed: Feed) -> Iterator[Caution]:
         yield Caution("NOTICE", feed.id, CONVERTER)
     if feed.cell is None:
         return
-    if feed.cell.chemistry.vents or feed.kind == VEHICLE:
-        yield Caution("WARNING", feed.id, HYDROGEN)
     if not feed.cell.chemistry.is_lead:
-        yield Caution("WARNING", feed.id, LITHIUM)
+        lithium = feed.cell.chemistry.family.startswith("lithium")
+        yield Caution("WARNING", feed.id, LITHIUM if lithium else NICKEL)
     if feed.cell.charged_by == SUN:
         yield Caution("NOTICE", feed.id, PANELS)
 

@@ -6,7 +6,6 @@ terminals are known at every hour. What ends the session is whichever comes firs
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -53,6 +52,7 @@ class Endurance:
     trace: tuple[Hour, ...]
     receive_share: float
     weight: float
+    converter: bool = False
 
     @property
     def first(self) -> End:
@@ -170,18 +170,23 @@ class _Session:
             self.feed.id, load, floor, self.keyed, made.ideal_hours, tuple(ends), self._trace(made, load),
             made.phases[0].share * amps[0] / whole if len(made.phases) > 1 else 1.0,
             self.feed.kilograms or _weight(self.cell),
+            converter=load in self.operating.case.draw and bool(self.operating.case.draw[load].converts),
         )  # fmt: skip
 
     def _questions(self) -> list[tuple[str, Callable[[Moment], bool], str]]:
-        cell, feed = self.cell, self.feed
+        cell = self.cell
         asked: list[tuple[str, Callable[[Moment], bool], str]] = [
-            (DEPTH, lambda at: at.charge <= cell.start - cell.depth + 1e-12, f"{cell.depth:.0%} of it is drawn"),
+            (
+                DEPTH,
+                lambda at: at.charge <= cell.start - cell.depth + 1e-12,
+                f"{cell.depth * 100:.0f} % of it is drawn",
+            ),
             (FLOOR, self._starved, "a load falls below the lowest volts of its window, keyed"),
         ]
         trips = "its protection board cuts off" if cell.board else "it stands at its cut-off volts, keyed"
         asked.append((CUT_OFF, lambda at: self._terminals(at) < cell.chemistry.cut_off, trips))
         if cell.board:
-            asked.append((BOARD, lambda at: self._peak(at) > feed.peak * (1 + 1e-9), "its protection board trips"))
+            asked.append((BOARD, self._trips, "its protection board trips"))
         return asked
 
     def _starved(self, at: Moment) -> bool:
@@ -195,9 +200,15 @@ class _Session:
             if end in draw and "window" not in draw[end].missing
         )
 
-    def _peak(self, at: Moment) -> float:
+    def _trips(self, at: Moment) -> bool:
+        """Whether the board opens: above its peak at once, above its continuous rating during an over."""
         found = self.solve(at.emf, self.keyed)
-        return found.through[0] if found else math.inf
+        if found is None:
+            return True
+        amps, demand = found.through[0] * (1 - 1e-9), self.operating.demand
+        peak = demand.total(self.feed.id, self.keyed, demand.peak)
+        over = demand.total(self.feed.id, self.keyed, demand.heating)
+        return amps > self.feed.peak or amps * (over / peak if peak else 1.0) > self.feed.continuous
 
     def _terminals(self, at: Moment) -> float:
         found = self.solve(at.emf, self.keyed)

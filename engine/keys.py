@@ -185,7 +185,7 @@ SOURCE: tuple[Field, ...] = (
     Field("adjustable", FLAG, "whether a knob can change the voltage"),
     Field("locked", FLAG, "whether that knob is set on purpose and locked or covered"),
     Field("continuous", AMPS, "current it gives for hours"),
-    Field("peak", AMPS, "current it gives while keyed, for minutes"),
+    Field("peak", AMPS, "current it gives while keyed, for minutes; a battery: for seconds"),
     Field("limit", AMPS, "current at which it limits itself"),
     Field("efficiency", SHARE, "output power over mains power at full load"),
     Field("power_factor", SHARE, "real over apparent mains power"),

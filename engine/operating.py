@@ -303,8 +303,8 @@ def _solve_source(operating: Operating, feed: Feed, point: Point) -> bool:
     found = circuit.solve(corner.volts - fixed, branches)
     if found is None:
         return False
-    point.volts[feed.id] = found.volts[1] + fixed
-    point.amps[feed.id] = found.through[0]
+    point.volts[feed.terminals] = found.volts[1] + fixed
+    point.amps[feed.terminals] = found.through[0]
     for number, lead in enumerate(order, 1):
         point.volts[lead.end] = found.volts[number + 1]
         point.amps[lead.end] = found.drawn[number]
@@ -344,12 +344,13 @@ def source_branches(
 
 def outward(case: Case, source: str) -> list[Lead]:
     """The leads of one source, each after the lead that feeds it; what a booster feeds is not among them."""
-    order, reached, changed = [], {source}, True
-    while changed:
-        fresh = [lead for lead in case.leads if lead.start in reached and lead.end not in reached]
-        order += fresh
-        reached |= {lead.end for lead in fresh} - set(case.feed)
-        changed = bool(fresh)
+    order: list[Lead] = []
+    fresh = {source}
+    while fresh:
+        taken = {one.id for one in order}
+        found = [lead for lead in case.leads if lead.start in fresh and lead.id not in taken]
+        order += found
+        fresh = {lead.end for lead in found} - set(case.feed)
     return order
 
 

@@ -197,7 +197,10 @@ class Chemistry:
 
 @dataclass(frozen=True)
 class Battery:
-    """A class and size of battery that can be bought: capacity [Ah], discharge currents [A], ``board`` cuts it off."""
+    """A class and size of battery that can be bought: capacity [Ah], discharge currents [A], the peak for seconds.
+
+    ``board``: electronics cut it off.
+    """
 
     id: str
     title: str

@@ -109,9 +109,13 @@ def _point(verdict: Verdict, point: Point) -> dict[str, Any]:
             if one.id in point.through
         ],
         "sources": [
-            {"id": one.id, "volts": _round(point.volts[one.id]), "amps": _round(point.amps[one.id])}
+            {
+                "id": one.id,
+                "volts": _round(point.volts[one.terminals]),
+                "amps": _round(point.amps[one.terminals]),
+            }
             for one in case.feeds
-            if one.id in point.volts
+            if one.terminals in point.volts
         ],
     }
 

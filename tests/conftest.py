@@ -116,6 +116,36 @@ def desk() -> Write:
     return write
 
 
+ON_POSTS = {
+    **dict.fromkeys(f"source_{key}" for key in ("volts", "peak", "limit", "tolerance", "regulation")),
+    **dict.fromkeys(f"source_{key}" for key in ("efficiency", "power_factor", "over_voltage", "continuous")),
+    "source_outlets": ["stud"], "run_fuse": "30 A", "run_fuse_type": "battery post", "run_length": "1 m",
+}  # fmt: skip
+"""The desk's lead on the posts of something that is no mains supply."""
+
+
+@pytest.fixture(scope="session")
+def packed(desk: Write) -> Write:
+    """Writes the desk on a battery of 20 Ah, warm and new: 1 A, and 20 A of carrier for a quarter of the time."""
+    own = {
+        **ON_POSTS, "site_coldest": "25 °C", "source_id": "pack", "run_from": "pack", "source_class": "battery",
+        "source_chemistry": "lfp", "source_amp_hours": "20 Ah", "source_temperature": "25 °C",
+        "source_health": "100 %", "source_depth": "100 %", "source_continuous": "20 A",
+        "load_receive": "1 A", "load_mode": "carrier", "load_keyed": "25 %", "wishes_headroom": None,
+    }  # fmt: skip
+    return lambda **changes: desk(**(own | changes))
+
+
+@pytest.fixture(scope="session")
+def driven(desk: Write) -> Write:
+    """Writes the desk in a car with its engine running: 20 A of voice, straight from the battery's posts."""
+    own = {
+        **ON_POSTS, "source_id": "car", "run_from": "car", "source_class": "vehicle", "source_part": "car",
+        "source_engine": "running", "run_engine_space": "0 m", "wishes_headroom": None,
+    }  # fmt: skip
+    return lambda **changes: desk(**(own | changes))
+
+
 def _table(name: str, rows: dict[str, object]) -> str:
     head = f"[{name}]" if name in ("site", "wishes") else f"[[{name}]]"
     return "\n".join([head, *(f"{key} = {_toml(value)}" for key, value in rows.items() if value is not None)])

@@ -16,7 +16,23 @@ if TYPE_CHECKING:
     from engine.parts import Shelf
 
 SOUND, UNSOUND, UNREADABLE = 0, 1, 2
-LISTED = ("equipment", "supplies", "contacts", "fuses", "modes", "instruments", "symptoms", "stations")
+LISTED = (
+    "equipment",
+    "supplies",
+    "batteries",
+    "chemistries",
+    "vehicles",
+    "boosters",
+    "changeovers",
+    "chargers",
+    "panels",
+    "contacts",
+    "fuses",
+    "modes",
+    "instruments",
+    "symptoms",
+    "stations",
+)
 
 TEACH = """\
 Without arguments, shackrail opens the wizard: guided screens that end in a saved station profile.

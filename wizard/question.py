@@ -79,4 +79,5 @@ TABLES: dict[str, Sequence[Field]] = {
     "load": keys.LOAD,
     "source": keys.SOURCE,
     "run": keys.RUN,
+    "reading": keys.READING,
 }

@@ -87,8 +87,11 @@ class Discharge:
 
     @property
     def ideal_hours(self) -> float:
-        """Rated capacity over the mean current: what a calculator on the back of an envelope says."""
-        return self.pack.amp_hours * self.pack.start / self.mean_amps
+        """Rated capacity over the mean current: what a calculator on the back of an envelope says.
+
+        Without end where nothing flows, be it that nothing is asked or that it cannot be fed.
+        """
+        return self.pack.amp_hours * self.pack.start / self.mean_amps if self.mean_amps else math.inf
 
     def first(self, broken: Callable[[Moment], bool]) -> Moment | None:
         """The first moment at which something is true that stays true once it is; found between two steps."""
@@ -122,25 +125,41 @@ class Discharge:
 
 def run(pack: Pack, phases: Sequence[Phase]) -> Discharge:
     """The discharge of ``pack`` by ``phases``, whose shares sum to one."""
-    moments: list[Moment] = []
-    hours, collapsed = 0.0, False
     steps = max(math.ceil(STEPS * pack.start), 2)
-    before: tuple[Moment, float] | None = None
+    found: list[tuple[Moment, float]] = []
     for step in range(steps + 1):
         charge = pack.start * (1 - step / steps)
-        amps = _amps(pack, phases, charge)
-        if amps is None:
-            collapsed = True
+        if _amps(pack, phases, charge) is None:
+            if found:
+                found.append(_next(pack, phases, _last_fed(pack, phases, found[-1][0].charge, charge), found[-1]))
             break
-        rate = _rate(pack, phases, amps)
-        if before is not None:
-            hours += (before[0].charge - charge) * 2 / (before[1] + rate)
-        moment = Moment(hours, charge, pack.emf(charge), amps)
-        moments.append(moment)
-        before = (moment, rate)
+        found.append(_next(pack, phases, charge, found[-1] if found else None))
+    whole = bool(found) and found[-1][0].charge <= 0
+    moments = tuple(moment for moment, _ in found)
     if not moments:
-        moments = [Moment(0.0, pack.start, pack.emf(pack.start), tuple(0.0 for _ in phases))]
-    return Discharge(pack, tuple(phases), tuple(moments), collapsed)
+        moments = (Moment(0.0, pack.start, pack.emf(pack.start), tuple(0.0 for _ in phases)),)
+    return Discharge(pack, tuple(phases), moments, not whole)
+
+
+def _next(
+    pack: Pack, phases: Sequence[Phase], charge: float, before: tuple[Moment, float] | None
+) -> tuple[Moment, float]:
+    """The moment at which ``charge`` is left, and the rate [1/h] at which it goes then."""
+    amps = _amps(pack, phases, charge) or ()
+    rate = _rate(pack, phases, amps)
+    hours = before[0].hours + (before[0].charge - charge) * 2 / (before[1] + rate) if before else 0.0
+    return Moment(hours, charge, pack.emf(charge), amps), rate
+
+
+def _last_fed(pack: Pack, phases: Sequence[Phase], fed: float, unfed: float) -> float:
+    """The least charge at which every phase can still be fed, between one at which it can and one at which not."""
+    for _ in range(40):
+        middle = (fed + unfed) / 2
+        if _amps(pack, phases, middle) is None:
+            unfed = middle
+        else:
+            fed = middle
+    return fed
 
 
 def _amps(pack: Pack, phases: Sequence[Phase], charge: float) -> tuple[float, ...] | None:
@@ -162,7 +181,7 @@ def _rate(pack: Pack, phases: Sequence[Phase], amps: Sequence[float]) -> float:
 
 
 def _mean(phases: Sequence[Phase], amps: Sequence[float]) -> float:
-    return sum(phase.share * one for phase, one in zip(phases, amps, strict=True)) or 1e-12
+    return sum(phase.share * one for phase, one in zip(phases, amps, strict=True))
 
 
 def _bisect(made: Discharge, before: Moment, after: Moment, broken: Callable[[Moment], bool]) -> Moment:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from engine.case import BATTERY, MAINS, Cell, Feed
 from engine.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
 from engine.operating import Operating
@@ -10,7 +12,7 @@ from engine.physics.charge import Windows
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
 from engine.rules.supply import hours as heating
 from engine.sources import SUN
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.verdict import SEVERITY, SOUND, THIN, UNSOUND, Figure, Term, work
 
 
 def ends(operating: Operating, feed: Feed) -> Answer | None:
@@ -22,7 +24,7 @@ def ends(operating: Operating, feed: Feed) -> Answer | None:
     limit = Figure(depth.hours, "h") if depth else None
     early = first.name in (FLOOR, BOARD, CUT_OFF)
     says = f"{feed.id} lasts {Figure(first.hours, 'h')}: then {first.says}, with {first.left * 100:.0f} % of it left"
-    more = f"; the calculator's answer is {made.ideal:.1f} h"
+    more = f"; the calculator's answer is {made.ideal:.1f} h" if math.isfinite(made.ideal) else ""
     if early and depth:
         more += f", and {depth.hours:.1f} h until {depth.says}"
     return Answer(THIN if early else SOUND, says + more, Figure(first.hours, "h"), limit)
@@ -41,7 +43,7 @@ def lasts(operating: Operating, feed: Feed) -> Answer | None:
 def _three(made: Endurance) -> str:
     """The three answers in a line."""
     depth, floor = made.end(DEPTH), made.end(FLOOR)
-    said = [f"{made.ideal:.1f} h on the envelope"]
+    said = [f"{made.ideal:.1f} h on the envelope"] if math.isfinite(made.ideal) else []
     said += [f"{depth.hours:.1f} h to the depth accepted"] if depth else []
     return ", ".join([*said, f"{floor.hours:.1f} h until the radio's floor" if floor else "the radio's floor holds"])
 
@@ -55,18 +57,20 @@ def cold(operating: Operating, feed: Feed) -> Answer | None:
     if cell.celsius >= cell.chemistry.charge_from:
         return Answer(SOUND, f"{feed.id} is charged at {figure} or warmer", figure, limit)
     says = f"{feed.id} may be at {figure}, and {cell.chemistry.title} is never charged below {limit}"
-    if getattr(cell.charger, "cold_lockout", False):
+    sunlight = operating.case.sunlight
+    charger = cell.charger or (sunlight.controller if sunlight and cell.charged_by == SUN else None)
+    if getattr(charger, "cold_lockout", False):
         return Answer(THIN, f"{says}: its charger waits until it is warmer, so it may stay empty", figure, limit)
     return Answer(UNSOUND, f"{says}: it plates metal inside, and a later short may burn; warm it first", figure, limit)
 
 
-def windows(cell: Cell) -> Windows | None:
-    """The volts that a battery wants at its own temperature; None where it is not kept on float at all."""
+def windows(cell: Cell, celsius: float) -> Windows | None:
+    """The volts that a battery wants at a temperature [°C]; None where it is not kept on float at all."""
     kind = cell.chemistry
     if kind.float_volts is None:
         return None
     low, high, first, last = (
-        charge.compensated(volts, cell.celsius, kind.slope) for volts in (*kind.float_volts, *kind.absorption)
+        charge.compensated(volts, celsius, kind.slope) for volts in (*kind.float_volts, *kind.absorption)
     )
     return Windows(cells.open_circuit(kind, 0.95), low, high, first, last)
 
@@ -74,27 +78,27 @@ def windows(cell: Cell) -> Windows | None:
 def kept(operating: Operating, feed: Feed) -> Answer | None:
     """What the source that charges a battery does to it in the long run."""
     cell, case = feed.cell, operating.case.whole or operating.case
-    if cell is None or not cell.charged_by:
+    if cell is None or cell.charged_by in ("", SUN):
         return None
     if cell.charger is not None:
         return _charger(feed, cell)
     by = case.feed.get(cell.charged_by)
-    if by is None and (cell.charged_by != SUN or case.sunlight is not None):
-        return None
     if by is None:
-        says = f"{feed.id} hangs on the {cell.charged_by} with no charger between: it needs a controller for its kind"
-        return Answer(UNSOUND, says)
-    at, figure = windows(cell), Figure(by.volts, "V")
+        return None
+    warmest = max(cell.celsius, case.place.hottest)
+    answers = [_straight(feed, cell, by, celsius) for celsius in dict.fromkeys((cell.celsius, warmest))]
+    return max(answers, key=lambda one: SEVERITY[one.outcome])
+
+
+def _straight(feed: Feed, cell: Cell, by: Feed, celsius: float) -> Answer:
+    """A battery straight on a supply of fixed voltage, at one temperature [°C]: cold wants more volts, heat fewer."""
+    at = windows(cell, celsius)
     if at is None:
+        figure = Figure(by.volts, "V")
         return Answer(UNSOUND, f"{cell.chemistry.title} is never left on a fixed {figure}: use its own charger", figure)
-    return _straight(feed, cell, by, at)
-
-
-def _straight(feed: Feed, cell: Cell, by: Feed, at: Windows) -> Answer:
-    """A battery straight on a supply of fixed voltage."""
     found, figure, limit = charge.held(by.volts, at), Figure(by.volts, "V"), Figure(at.float_high, "V")
     finish = f"a charge is finished at {at.absorb_low:.2f} to {at.absorb_high:.2f} V"
-    says = f"{feed.id} straight on {by.id} at {figure}: {found} at {cell.celsius:.0f} °C"
+    says = f"{feed.id} straight on {by.id} at {figure}: {found} at {celsius:.0f} °C"
     window = f"it floats at {at.float_low:.2f} to {at.float_high:.2f} V and {finish}"
     if found == charge.TOO_HIGH:
         return Answer(UNSOUND, f"{says}; {window}", figure, limit)
@@ -165,11 +169,16 @@ def recharge(operating: Operating, feed: Feed) -> Answer | None:
 
 
 def board(operating: Operating, feed: Feed) -> Answer | None:
-    """A protection board is no fuse: it trips at its own current, all at once."""
+    """A protection board is no fuse: it trips all at once, and an over outlasts its seconds of grace."""
     if feed.kind != BATTERY or feed.cell is None or feed.missing or not feed.cell.board:
         return None
     top, state = operating.demand.worst_peak(feed.id)
     figure, limit = Figure(top, "A"), Figure(feed.peak, "A")
+    over, long = operating.demand.worst_heating(feed.id)
+    if top <= feed.peak + 1e-9 and over > feed.continuous + 1e-9:
+        figure, limit = Figure(over, "A"), Figure(feed.continuous, "A")
+        says = f"an over with {long.name} counts as {figure}; the protection board of {feed.id} is rated {limit}"
+        return Answer(UNSOUND, f"{says}, and more for seconds only: it cuts off all at once", figure, limit)
     outcome = SOUND if top <= feed.peak + 1e-9 else UNSOUND
     does = "carries" if outcome == SOUND else "trips at"
     says = f"the protection board of {feed.id} {does} {figure} with {state.name}; it bears {limit} while keyed"

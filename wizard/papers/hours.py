@@ -37,23 +37,24 @@ def hours_lines(verdict: Verdict, shelf: Shelf) -> Iterator[str]:
 def session_lines(made: Endurance) -> Iterator[str]:
     """The three answers of one session."""
     depth, floor = made.end(DEPTH), made.end(FLOOR)
+    who = f"the input of {made.load}," if made.converter else made.load
     left = f"with {made.first.left * 100:.0f} % left in it"
     yield f"{made.feed}: lasts {made.hours:.1f} h; then {made.first.says}, {left}"
     yield f"  on the back of an envelope   {made.ideal:.1f} h   rated ampere-hours over the mean current"
     if depth:
         yield f"  by the battery's own nature  {depth.hours:.1f} h   rate, cold and age counted, to the depth accepted"
     if floor:
-        yield f"  until the radio's floor      {floor.hours:.1f} h   {made.load} keyed falls to {made.floor:.2f} V"
+        yield f"  until the radio's floor      {floor.hours:.1f} h   {who} keyed falls to {made.floor:.2f} V"
     else:
-        yield f"  until the radio's floor      never before that: {made.load} keyed stays above {made.floor:.2f} V"
+        yield f"  until the radio's floor      never before that: {who} keyed stays above {made.floor:.2f} V"
     yield f"  {made.receive_share * 100:.0f} % of the charge goes into listening"
     yield f"  {made.weight:.1f} kg of battery, {made.weight / max(made.hours, 0.01):.1f} kg for each hour"
     before = [one for one in made.trace if one.hours <= made.hours]
-    if before:
+    if before and not made.converter:
         volts = before[-1].keyed
         share = output_share(volts)
         said = f"about {share.low * 100:.0f} to {share.high * 100:.0f} % of full power"
-        yield f"  just before the end {made.load} keyed sees {volts:.2f} V: {said}, an estimate"
+        yield f"  just before the end {who} keyed sees {volts:.2f} V: {said}, an estimate"
 
 
 def lower_lines(found: tuple[Lower, ...]) -> Iterator[str]:
