@@ -10,7 +10,7 @@ from engine.case import BATTERY, MAINS, VEHICLE
 from engine.fields import Field
 from engine.parts import Shelf
 
-__all__ = ["BATTERY", "MAINS", "MEANING", "NOT_KNOWN", "TABLES", "VEHICLE", "Question"]
+__all__ = ["BATTERY", "MAINS", "MEANING", "NOT_KNOWN", "TABLES", "VEHICLE", "Place", "Question"]
 
 NOT_KNOWN = "I don't know"
 MEANING = {
@@ -33,6 +33,10 @@ MEANING = {
     "both": "both, positive and negative",
 }
 """What the words to choose from mean."""
+
+
+Place = tuple[str, str, str, int]
+"""One answer: table, key, kind of source and row."""
 
 
 @dataclass(frozen=True)
@@ -64,6 +68,10 @@ class Question:
             rows = {key: row for key, row in rows.items() if self.of_kind in ("", getattr(row, "kind", ""))}
             return tuple((key, f"{key}: {row.title}" if row.title != key else key) for key, row in rows.items())
         return tuple((one, MEANING.get(one, one)) for one in self.options)
+
+    def place(self, index: int) -> Place:
+        """The answer to it about one row."""
+        return (self.table, self.key if self.part is None else f"{self.key}[{self.part}]", self.kind, index)
 
     @property
     def field(self) -> Field:
