@@ -90,7 +90,9 @@ def _behind(document: Document, supply: Document) -> Document:
 
 
 def _free(document: Document, name: str) -> str:
-    taken = {str(row.get("id")) for table in ("load", "source", "strip", "changeover") for row in listed(document, table)}
+    taken = {
+        str(row.get("id")) for table in ("load", "source", "strip", "changeover") for row in listed(document, table)
+    }
     number, found = 1, name
     while found in taken:
         number += 1

@@ -239,8 +239,10 @@ def test_worked_stations_show_in_the_steps_of_their_kind() -> None:
         session = from_file(path, shelf, PLAN)
         assert step in session.steps, name
         held = tomllib.loads(path.read_text(encoding="utf-8"))
-        said = held["sun"] if asked.table == "sun" else next(
-            (row for row in held.get("source", []) if asked.key in row), {}
+        said = (
+            held["sun"]
+            if asked.table == "sun"
+            else next((row for row in held.get("source", []) if asked.key in row), {})
         )
         assert session.text(asked) == str(said.get(asked.key, "")), name
 
