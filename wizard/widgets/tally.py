@@ -12,7 +12,6 @@ from wizard.session import JUDGE, Session
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain
 
-
 NARROW = 3
 """Lines in which the outcome is only a word."""
 
