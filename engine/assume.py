@@ -183,6 +183,7 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
         class_fuse=row.fuse if row else None,
         missing=missing,
         low_volts=row.low_volts if row else "",
+        equipment=row.id if row else "",
         wall=_from_wall(load, row, book),
         mains=load.mains,
         circuit=load.circuit,

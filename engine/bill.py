@@ -45,7 +45,8 @@ def _solar(case: Case) -> list[Item]:
     found = []
     if sun and sun.panel:
         low, high = sun.count * sun.panel.price.low, sun.count * sun.panel.price.high
-        found.append(Item("sun", f"{sun.panel.title}, for the battery", f"{sun.count:g}", low, high))
+        what = f"{sun.count:g} × {sun.panel.title}" if sun.count > 1 else sun.panel.title
+        found.append(Item("sun", f"{what}, for the battery", f"{sun.count:g}", low, high))
     if sun and sun.controller:
         price = sun.controller.price
         found.append(Item("sun", sun.controller.title, "1", price.low, price.high))

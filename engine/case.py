@@ -115,6 +115,7 @@ class Draw:
     class_fuse: float | None = None
     missing: tuple[str, ...] = ()
     low_volts: str = ""
+    equipment: str = ""
     converts: str = ""
     output_volts: float = 0.0
     efficiency: float = 1.0
@@ -192,6 +193,11 @@ class Feed:
     def own_conditions(self) -> tuple[Corner, ...]:
         """What it may show beside the three conditions that every source has."""
         return tuple(one for one in self.corners if one.name not in (HIGHEST, MIDDLE, LOWEST))
+
+    @property
+    def terminals(self) -> str:
+        """The name of its output terminals in a solution; those of a booster are not where its own lead ends."""
+        return f"{self.id} output" if self.kind == BOOSTER else self.id
 
     @property
     def is_regulated(self) -> bool:

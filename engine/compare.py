@@ -60,7 +60,7 @@ def _amps(verdict: Verdict) -> dict[str, str]:
     for feed in verdict.case.feeds:
         most, state = demand.worst_peak(feed.id)
         points = [verdict.operating.point(one, SAGGING) for one in verdict.operating.states]
-        solved = max((one.amps.get(feed.id, 0.0) for one in points if one.fed), default=most)
+        solved = max((one.amps.get(feed.terminals, 0.0) for one in points if one.fed), default=most)
         found[feed.id] = f"{max(most, solved):.1f} A at once ({state.name})"
     return found
 

@@ -52,6 +52,7 @@ class Endurance:
     trace: tuple[Hour, ...]
     receive_share: float
     weight: float
+    converter: bool = False
 
     @property
     def first(self) -> End:
@@ -169,10 +170,11 @@ class _Session:
             self.feed.id, load, floor, self.keyed, made.ideal_hours, tuple(ends), self._trace(made, load),
             made.phases[0].share * amps[0] / whole if len(made.phases) > 1 else 1.0,
             self.feed.kilograms or _weight(self.cell),
+            converter=load in self.operating.case.draw and bool(self.operating.case.draw[load].converts),
         )  # fmt: skip
 
     def _questions(self) -> list[tuple[str, Callable[[Moment], bool], str]]:
-        cell, feed = self.cell, self.feed
+        cell = self.cell
         asked: list[tuple[str, Callable[[Moment], bool], str]] = [
             (
                 DEPTH,

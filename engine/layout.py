@@ -123,3 +123,11 @@ def with_booster(station: Station, part: str) -> Station:
     feed = Run(free(f"{name}-feed", station), origin, name)
     sources = (*station.sources, Source(name, technology=BOOSTER, part=part))
     return replace(station, sources=sources, runs=(feed, *runs))
+
+
+def without_booster(station: Station, id_: str) -> Station:
+    """The station with a booster taken out, and what hung on it led from where the booster was."""
+    origin = next((run.start for run in station.runs if run.end == id_), None)
+    runs = tuple(replace(run, start=origin) if run.start == id_ else run for run in station.runs if run.end != id_)
+    sources = tuple(one for one in station.sources if one.id != id_)
+    return replace(station, sources=sources, runs=runs)

@@ -237,6 +237,13 @@ class Operating:
         return self._stretches[key]
 
 
+def own_points(operating: Operating) -> list[Point]:
+    """Every state in every condition that only one kind of source has, such as an engine that is off."""
+    corners = {corner.name: corner for feed in operating.case.feeds for corner in feed.own_conditions}
+    found = [operating.point(state, own_condition(one)) for one in corners.values() for state in operating.states]
+    return [one for one in found if one.fed]
+
+
 def _stretch(operating: Operating, lead: Lead, condition: Condition) -> Stretch:
     case = operating.case
     celsius, loop = _air(operating, lead, condition), 0.0
@@ -296,8 +303,8 @@ def _solve_source(operating: Operating, feed: Feed, point: Point) -> bool:
     found = circuit.solve(corner.volts - fixed, branches)
     if found is None:
         return False
-    point.volts[feed.id] = found.volts[1] + fixed
-    point.amps[feed.id] = found.through[0]
+    point.volts[feed.terminals] = found.volts[1] + fixed
+    point.amps[feed.terminals] = found.through[0]
     for number, lead in enumerate(order, 1):
         point.volts[lead.end] = found.volts[number + 1]
         point.amps[lead.end] = found.drawn[number]
@@ -337,12 +344,13 @@ def source_branches(
 
 def outward(case: Case, source: str) -> list[Lead]:
     """The leads of one source, each after the lead that feeds it; what a booster feeds is not among them."""
-    order, reached, changed = [], {source}, True
-    while changed:
-        fresh = [lead for lead in case.leads if lead.start in reached and lead.end not in reached]
-        order += fresh
-        reached |= {lead.end for lead in fresh} - set(case.feed)
-        changed = bool(fresh)
+    order: list[Lead] = []
+    fresh = {source}
+    while fresh:
+        taken = {one.id for one in order}
+        found = [lead for lead in case.leads if lead.start in fresh and lead.id not in taken]
+        order += found
+        fresh = {lead.end for lead in found} - set(case.feed)
     return order
 
 

@@ -102,19 +102,11 @@ def _gives(row: Supply, volts: float) -> bool:
 def feeds(station: Station, id_: str, where: Where, pricing: Pricing, own: Feed | None = None) -> list[Option[Feed]]:
     """Every supply that could stand at an open source, cheapest first; ``own`` is the one that stands there today."""
     source = next((one for one in station.sources if one.id == id_), Source(id_))
-    source = _unowned(source, where.shelf) if own else source
+    source = source.socket if own else source
     made = [own] if own else []
     for row in rows(source, where.shelf):
         made += [sources.feed(replace(one, part=row.id), where, Notebook()) for one in _counts(source, row)]
     return _sorted((Option(pricing.feed(one), one) for one in made), lambda one: one.title)
-
-
-def _unowned(source: Source, shelf: Shelf) -> Source:
-    """A source of the same kind about which nothing else is said: what stands there may be replaced."""
-    if sources.kind(source, shelf) != BATTERY:
-        return source.socket
-    keep = ("technology", "temperature", "depth", "charged_by", "charger")
-    return Source(source.id, **{name: getattr(source, name) for name in keep})
 
 
 def _counts(source: Source, row: Supply | Battery) -> tuple[Source, ...]:

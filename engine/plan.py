@@ -6,17 +6,31 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine import assume, reasons
-from engine.case import Case, Feed, Hub, Lead
+from engine.case import BATTERY, BOOSTER, Case, Feed, Hub, Lead
 from engine.check import Verdict, check
 from engine.fields import Problem, Problems
-from engine.layout import lay_out
-from engine.parts import Changeover, Shelf
+from engine.layout import lay_out, without_booster
+from engine.parts import Booster, Changeover, Shelf
 from engine.rules import book
 from engine.search import Search, Stop, eased, has_gaps, seek
 from engine.station import Run, Source, Station
-from engine.variants import boosters, changeovers, chosen, needs_booster, refusal, with_filled, without
-from engine.verdict import UNSOUND, Choice, Refused
+from engine.sunny import lit
+from engine.variants import (
+    FLOOR,
+    boosters,
+    changeovers,
+    chosen,
+    may_boost,
+    open_booster,
+    refusal,
+    with_filled,
+    without,
+)
+from engine.verdict import THIN, UNKNOWN, UNSOUND, Choice, Refused
 from engine.written import ATTRIBUTE, run_keys, source_keys
+
+INSERTED = ("class", "part")
+"""The keys that a plan writes of a booster that it put in; opened again, the booster goes."""
 
 
 @dataclass(frozen=True)
@@ -33,6 +47,9 @@ def reopen(station: Station, choices: tuple[Choice, ...]) -> Station:
     """The station with everything that an earlier plan chose taken out again."""
     for choice in choices:
         id_ = choice.about.partition(".")[0]
+        if choice.filled == INSERTED:
+            station = without_booster(station, id_)
+            continue
         empty = dict.fromkeys((ATTRIBUTE.get(key, key) for key in choice.filled), None)
         station = change(station, id_, empty)
     return station
@@ -49,12 +66,20 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     """
     plannable(station)
     laid = lay_out(station, shelf)
+    return lit(_sourced(laid, shelf, kept, stop), shelf)
+
+
+def _sourced(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+    """The plan with what goes over between sources chosen, and a booster where one is needed."""
+    if open_booster(laid):
+        return _with_booster(None, laid, shelf, kept, stop)
     if any(one.part is None for one in laid.changeovers):
-        return _with_changeover(laid, shelf, kept, stop)
-    made = _plan(laid, shelf, kept, stop)
-    if not needs_booster(made.verdict.station, shelf, made.verdict.findings):
-        return made
-    return _with_booster(made, laid, shelf, kept, stop)
+        made = _with_changeover(laid, shelf, kept, stop)
+    else:
+        made = _plan(laid, shelf, kept, stop)
+    floors = {one.outcome for one in made.verdict.findings if one.rule == FLOOR}
+    low = not made.complete or floors & {THIN, UNSOUND}
+    return _with_booster(made, laid, shelf, kept, stop) if low and may_boost(laid, shelf) else made
 
 
 def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
@@ -69,7 +94,8 @@ def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | No
         return Plan(check(laid, shelf, kept), tuple(reasons.why_not(search)), complete=False)
     choices = reasons.choices(search, found)
     filled = fill(laid, case, found)
-    return Plan(check(filled, shelf, (*kept, *choices)), (*eased(search), *_unmet(search)), ease=search.ease)
+    verdict = check(filled, shelf, (*kept, *choices))
+    return Plan(verdict, (*eased(search, verdict.findings), *_unmet(search)), ease=search.ease)
 
 
 def _by_faces(laid: Station, case: Case, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
@@ -77,7 +103,7 @@ def _by_faces(laid: Station, case: Case, shelf: Shelf, kept: tuple[Choice, ...],
 
     What lies beyond the changeover is chosen for the battery and stands when the supply is chosen.
     """
-    order = sorted((face.only for face in case.faces), key=lambda one: case.feed[one].cell is None)
+    order = sorted((face.only for face in case.faces), key=lambda one: case.feed[one].kind != BATTERY)
     choices, notes, ease = list(kept), list[str](), 0
     for source in order:
         others = set(order) - {source}
@@ -92,10 +118,11 @@ def _by_faces(laid: Station, case: Case, shelf: Shelf, kept: tuple[Choice, ...],
     return Plan(check(laid, shelf, tuple(choices)), tuple(notes), ease=ease)
 
 
-def rank(made: Plan) -> tuple[bool, bool, int, float]:
+def rank(made: Plan) -> tuple[bool, bool, int, int, float]:
     """What makes one plan better than another: possible, nothing unsound, more margins kept, cheaper."""
     cost = sum(item.low + item.high for item in made.verdict.items)
-    return not made.complete, made.verdict.outcome == UNSOUND, made.ease, cost
+    short = sum(not book.kept(one) for one in made.verdict.findings)
+    return not made.complete, made.verdict.outcome == UNSOUND, made.ease, short, cost
 
 
 def _with_changeover(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
@@ -116,21 +143,37 @@ def _with_changeover(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop
     made, row = best
     because = f"it passes what is drawn at once and its own loss, {row.ohms * 1000:.0f} mΩ, leaves volts enough"
     about = next(one.id for one in laid.changeovers if one.part is None)
-    return _and(made, chosen(about, row, because, refused, ("part",)))
+    made = _and(made, chosen(about, row, because, refused, ("part",)))
+    for one in made.verdict.station.sources:
+        before = next((old for old in laid.sources if old.id == one.id), one)
+        if one.charger == row.id and before.charger is None:
+            made = _and(made, Choice(f"{one.id}.charger", f"{row.title} ({row.id})", CHARGES, (), ("charger",)))
+    return made
 
 
-def _with_booster(made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
-    """The plan behind a booster where that keeps what the plan without one does not."""
+CHARGES = "what goes over charges it too, set to its kind; the supply's own voltage would not do it well"
+
+
+def _with_booster(made: Plan | None, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+    """The plan behind a booster where that keeps what the plan without one does not; or with the one that is open."""
+    tried: list[tuple[Booster, Plan]] = []
     for row, station in boosters(laid, shelf):
-        other = _plan(station, shelf, kept, stop)
-        if rank(other)[:3] < rank(made)[:3]:
-            low = next((one for one in made.verdict.findings if one.rule == "window-floor"), None)
-            said = f"a booster holds the volts up; without it: {low.says if low else 'the volts are too low'}"
-            name = other.verdict.station.sources[-1].id
-            choice = chosen(name, row, said, [], ("class", "part"))
-            return replace(_and(other, choice), notes=(said, *other.notes))
-    note = "no booster on the shelf helps: shorter or thicker leads, lower power, or a larger battery"
-    return made if made.complete and made.verdict.outcome != UNSOUND else replace(made, notes=(*made.notes, note))
+        changes = any(one.part is None for one in station.changeovers)
+        tried.append((row, (_with_changeover if changes else _plan)(station, shelf, kept, stop)))
+    if not tried:
+        return made or Plan(check(laid, shelf, kept), ("no booster on the shelf gives that much",), complete=False)
+    row, other = min(tried, key=lambda pair: rank(pair[1]))
+    if made is not None and rank(other)[:3] >= rank(made)[:3]:
+        note = "no booster on the shelf helps: shorter or thicker leads, lower power, or a larger battery"
+        return made if made.complete and made.verdict.outcome != UNSOUND else replace(made, notes=(*made.notes, note))
+    floors = [one for one in (made.verdict.findings if made else ()) if one.rule == FLOOR and one.outcome != UNKNOWN]
+    why = floors[0].says if floors else made.notes[1] if made and len(made.notes) > 1 else "the volts would be too low"
+    said = f"a booster holds the volts up; without it: {why}"
+    refused = [refusal(one, plan.verdict.findings) for one, plan in tried if one.price.usual < row.price.usual]
+    name = next(one.id for one in other.verdict.station.sources if one.technology == BOOSTER)
+    filled = ("part",) if made is None else INSERTED
+    choice = chosen(name, row, said, [one for one in refused if one], filled)
+    return replace(_and(other, choice), notes=(said, *other.notes))
 
 
 def _and(made: Plan, choice: Choice) -> Plan:
@@ -149,12 +192,15 @@ def plannable(station: Station) -> None:
     """Refuse what cannot be planned.
 
     Raises:
-        Problems: no load, or nothing known of one.
+        Problems: no load, nothing known of one, or a booster alone.
     """
     bare = [one.id for one in station.loads if not (one.equipment or one.receive or one.transmit or one.busy)]
     if bare:
         what = f"nothing is known of what {', '.join(bare)} draws"
         raise Problems([Problem("load", what, "name its class, or give its receive, transmit or busy current")])
+    if station.sources and all(one.technology == BOOSTER for one in station.sources):
+        what = "is a booster, and nothing feeds it"
+        raise Problems([Problem("source[0]", what, "describe the battery, vehicle or supply before it as a source")])
     if not station.loads:
         raise Problems([Problem("load", "there is none", "describe at least one load under [[load]]")])
 
@@ -183,11 +229,17 @@ def _absent(record: Source | Run, values: dict[str, Any]) -> dict[str, Any]:
 
 
 def change(station: Station, id_: str, values: dict[str, Any]) -> Station:
-    """The station with some values of one part replaced."""
+    """The station with some values of one part replaced, or of its sun."""
+    if id_ == "sun" and station.sun is not None:
+        return replace(station, sun=replace(station.sun, **values))
 
     def changed(parts: tuple[Any, ...]) -> tuple[Any, ...]:
         return tuple(replace(one, **values) if one.id == id_ else one for one in parts)
 
     return replace(
-        station, sources=changed(station.sources), strips=changed(station.strips), runs=changed(station.runs)
+        station,
+        sources=changed(station.sources),
+        strips=changed(station.strips),
+        changeovers=changed(station.changeovers),
+        runs=changed(station.runs),
     )

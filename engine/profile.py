@@ -40,7 +40,7 @@ HEAD = """\
 LINE = "\n# ----------------------------------------------------------------------------------------------------\n\n"
 
 
-REASONED = ("part", "conductor", "fuse", "contacts")
+REASONED = ("part", "charger", "conductor", "fuse", "contacts", "panel", "controller")
 """The keys that a plan gives reasons for."""
 
 
@@ -105,8 +105,8 @@ def _choice(raw: object, where: str, reader: Reader) -> Choice | None:
 
 
 def part_of(station: Station, id_: str) -> Any:
-    """The load, source, strip or run of that id, or None."""
-    return next((one for one in station.parts if one.id == id_), None)
+    """The load, source, strip or run of that id, or the sun; or None."""
+    return station.sun if id_ == "sun" else next((one for one in station.parts if one.id == id_), None)
 
 
 def stands(station: Station, choice: Choice) -> bool:
@@ -115,8 +115,8 @@ def stands(station: Station, choice: Choice) -> bool:
     part = part_of(station, id_)
     if part is None or key not in REASONED:
         return False
-    if key == "part":
-        return choice.chosen.endswith(f"({part.part})")
+    if key in ("part", "charger", "panel", "controller"):
+        return choice.chosen.endswith(f"({getattr(part, key, None)})")
     if key == "conductor":
         insulation = "" if part.insulation is None else f"{part.insulation:g} °C"
         return choice.chosen.startswith(f"{part.conductor}, {insulation}")

@@ -27,6 +27,7 @@ SHOWN = 3
 """Refused neighbours shown for one choice."""
 
 DECIDES = {
+    "battery": ("battery-hours", "battery-ends", "battery-board", "window-floor"),
     "part": ("supply-headroom", "supply-peak", "supply-continuous", "window-ceiling", "strip-carries"),
     "conductor": ("drop", "ampacity"),
     "fuse": ("fuse-carries", "fuse-guards"),
@@ -62,9 +63,10 @@ def _feed_choice(search: Search, found: Case, findings: tuple[Finding, ...], new
         others = [(one.cost, one.item) for one in search.hubs(search.case, new.id)]
         cost, filled = search.pricing.hub(new), ("part",)
     cheaper = [item for price, item in others if price < cost]
+    decides = "battery" if isinstance(new, Feed) and new.cell else "part"
     refused = _refused(search, found, ((one, _price_title(one)) for one in reversed(cheaper)))
     return Choice(
-        f"{new.id}.part", f"{new.title} ({_row_id(new)})", _because(findings, found, new.id, "part"), refused, filled
+        f"{new.id}.part", f"{new.title} ({_row_id(new)})", _because(findings, found, new.id, decides), refused, filled
     )
 
 
@@ -169,7 +171,7 @@ def _because(findings: tuple[Finding, ...], found: Case, id_: str, key: str) -> 
         one.says
         for rule in DECIDES[key]
         for one in findings
-        if one.rule == rule and (one.about == id_ or (rule == "drop" and one.about in served))
+        if one.rule == rule and (one.about == id_ or (rule in ("drop", "window-floor") and one.about in served))
     ]
     return "; ".join(said[:2]) or "the cheapest on the shelf, and no rule objects"
 

@@ -8,10 +8,11 @@ from typing import Any
 
 from engine.cautions import Caution, cautions
 from engine.check import Verdict
+from engine.endurance import Endurance, endurance
 from engine.heat import heat
 from engine.longest import reaches
 from engine.musts import musts
-from engine.operating import Point
+from engine.operating import Point, own_points
 from engine.verdict import Choice, Figure, Finding, Step
 
 DIGITS = 6
@@ -26,6 +27,8 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "notes": list(notes),
         "findings": [_finding(one) for one in verdict.findings],
         "operating": [_point(verdict, one) for one in verdict.operating.points() if one.fed],
+        "conditions": [_point(verdict, one) for one in own_points(verdict.operating)],
+        "sessions": [_session(one) for one in _sessions(verdict)],
         "reach": [vars(one) | {"longest": _round(one.longest)} for one in reaches(verdict.operating)],
         "heat": _heat(verdict),
         "choices": [_choice(one) for one in verdict.choices],
@@ -38,6 +41,28 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
             "low": round(sum(one.low for one in verdict.items), 2),
             "high": round(sum(one.high for one in verdict.items), 2),
         },
+    }
+
+
+def _sessions(verdict: Verdict) -> list[Endurance]:
+    """The session on each battery."""
+    pairs = [(operating, feed) for operating in verdict.faces for feed in operating.case.feeds]
+    return [made for operating, feed in pairs if (made := endurance(operating, feed))]
+
+
+def _session(one: Endurance) -> dict[str, Any]:
+    return {
+        "feed": one.feed,
+        "load": one.load,
+        "floor": _round(one.floor),
+        "ideal": _round(one.ideal),
+        "ends": [
+            {"name": end.name, "hours": _round(end.hours), "left": _round(end.left), "says": end.says}
+            for end in one.ends
+        ],
+        "receive_share": _round(one.receive_share),
+        "kilograms": _round(one.weight),
+        "trace": [{name: _round(value) for name, value in vars(hour).items()} for hour in one.trace],
     }
 
 
@@ -84,9 +109,13 @@ def _point(verdict: Verdict, point: Point) -> dict[str, Any]:
             if one.id in point.through
         ],
         "sources": [
-            {"id": one.id, "volts": _round(point.volts[one.id]), "amps": _round(point.amps[one.id])}
+            {
+                "id": one.id,
+                "volts": _round(point.volts[one.terminals]),
+                "amps": _round(point.amps[one.terminals]),
+            }
             for one in case.feeds
-            if one.id in point.volts
+            if one.terminals in point.volts
         ],
     }
 

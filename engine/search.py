@@ -101,12 +101,12 @@ def seek(
     return last, found
 
 
-def eased(search: Search) -> list[str]:
-    """What a found plan had to let go of, in words."""
+def eased(search: Search, findings: tuple[Finding, ...]) -> list[str]:
+    """What a found plan had to let go of, in words: the rules that are thin and that a plan would keep sound."""
     if not search.ease:
         return []
-    gone = book.EASED[search.ease]
-    what = ", ".join(sorted(gone)) if len(gone) < len(book.BY_ID) else "any rule may be thin"
+    gone = [one.rule for one in findings if one.outcome == THIN and not book.kept(one)]
+    what = ", ".join(dict.fromkeys(gone)) or "margins of rules that may be thin"
     return [f"no filling keeps every margin; no rule is broken, but this is let go: {what}"]
 
 
@@ -433,7 +433,7 @@ def _open(lead: Lead) -> bool:
 
 def _stages(case: Case) -> list[Slot]:
     found = [Slot(SOURCE, one.id) for one in case.feeds if one.missing and not one.owned]
-    found += [Slot(STRIP, one.id) for one in case.hubs if one.strip is None and not one.owned]
+    found += [Slot(STRIP, one.id) for one in case.hubs if one.strip is None and not one.changes and not one.owned]
     return found + [Slot(RUN, one.id) for one in case.leads if _open(one) and one.shared]
 
 

@@ -87,8 +87,10 @@ class Source:
 
     @property
     def socket(self) -> Source:
-        """Its place in the station with nothing in it: what stays when the supply itself is another."""
-        return Source(self.id, mains=self.mains, circuit=self.circuit)
+        """Its place in the station with nothing in it: what stays when the supply or battery itself is another."""
+        kept = ("mains", "circuit", "temperature", "depth", "charged_by", "charger")
+        sort = self.technology if self.technology in ("vehicle", "battery", "booster") else None
+        return Source(self.id, technology=sort, **{name: getattr(self, name) for name in kept})
 
 
 @dataclass(frozen=True)

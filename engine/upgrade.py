@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from engine import assume, reasons
-from engine.case import CONTACTS, COPPER, FUSE, WHOLE, Case, Feed, Hub, Lead
+from engine.case import BATTERY, CONTACTS, COPPER, FUSE, MAINS, WHOLE, Case, Feed, Hub, Lead
 from engine.check import check
 from engine.fields import Problem, Problems, nearest
 from engine.layout import feed_of, free, lay_out
@@ -18,6 +18,7 @@ from engine.options import bare
 from engine.parts import Shelf
 from engine.plan import Plan, change, plannable
 from engine.reuse import would_not_do
+from engine.rules import book
 from engine.search import Keys, Search, Stop, eased, put, seek
 from engine.station import Load, Run, Source, Station
 from engine.written import run_keys, source_keys
@@ -29,6 +30,7 @@ def owned(station: Station) -> Station:
         station,
         sources=tuple(replace(one, owned=True) for one in station.sources),
         strips=tuple(replace(one, owned=True) for one in station.strips),
+        changeovers=tuple(replace(one, owned=True) for one in station.changeovers),
         runs=tuple(replace(one, owned=True, kept=None) for one in station.runs),
     )
 
@@ -114,15 +116,33 @@ def _upgrade(laid: Station, shelf: Shelf, new: list[str], stop: Stop | None, thi
     for part in found.parts:
         if part != own.get(part.id):
             laid = rewritten(laid, part, own.get(part.id))
-    notes = (*eased(search), *_fates(search, found, own), *would_not_do(search, found, own, new))
-    return Plan(check(laid, shelf, choices), notes, ease=search.ease)
+    verdict = check(laid, shelf, choices)
+    fates = (*_fates(search, found, own), *would_not_do(search, found, own, new))
+    return Plan(verdict, (*eased(search, verdict.findings), *fates), ease=search.ease)
 
 
 def _standing(case: Case) -> dict[str, Feed | Hub | Lead]:
-    """What stands there today and is its owner's, as far as it is known."""
-    found: dict[str, Feed | Hub | Lead] = {one.id: one for one in case.feeds if one.owned and not one.missing}
+    """What stands there today, is its owner's, and may be replaced, as far as it is known.
+
+    A vehicle and a booster stay. Where a changeover doubles everything, only what is refused is looked at.
+    """
+    kinds = (MAINS, BATTERY)
+    found: dict[str, Feed | Hub | Lead] = {
+        one.id: one for one in case.feeds if one.owned and not one.missing and one.kind in kinds
+    }
     found |= {one.id: one for one in case.hubs if one.owned and one.strip}
-    return found | {one.id: _there(one) for one in case.leads if one.kept}
+    found |= {one.id: _there(one) for one in case.leads if one.kept}
+    if len(case.faces) == 1:
+        return found
+    refused = _refused(case)
+    return {key: part for key, part in found.items() if key in refused}
+
+
+def _refused(case: Case) -> set[str]:
+    """The parts that a rule refuses, and everything on the way to a load that one refuses."""
+    about = {one.about for one in book.judged(case) if not book.kept(one)}
+    ways = [lead for face in case.faces for one in about for lead in face.path(one)]
+    return about | {lead.id for lead in ways}
 
 
 def _there(lead: Lead) -> Lead:

@@ -10,33 +10,49 @@ from dataclasses import replace
 from typing import Any
 
 from engine import assume
-from engine.case import BATTERY, VEHICLE
+from engine.case import BATTERY, BOOSTER, VEHICLE
 from engine.layout import with_booster
 from engine.operating import Demand
 from engine.parts import Booster, Changeover, Shelf
 from engine.rules import book
 from engine.sources import SUN
-from engine.station import Station
-from engine.verdict import THIN, UNSOUND, Choice, Finding, Refused
+from engine.station import Source, Station
+from engine.verdict import Choice, Finding, Refused
 
 FLOOR = "window-floor"
 
 
-def needs_booster(station: Station, shelf: Shelf, findings: tuple[Finding, ...]) -> bool:
-    """Whether the volts are too low at a load on a battery or in a vehicle, and no booster stands there yet."""
+def open_booster(station: Station) -> bool:
+    """Whether a booster stands there of which nothing is said."""
+    return any(_is_open(one) for one in station.sources)
+
+
+def _is_open(source: Source) -> bool:
+    return source.technology == BOOSTER and source.part is None and source.continuous is None
+
+
+def may_boost(station: Station, shelf: Shelf) -> bool:
+    """Whether a booster could hold the volts up: on a battery or in a vehicle, where none stands yet."""
     case, _ = assume.complete(station, shelf)
     kinds = {one.kind for one in case.feeds}
-    low = any(one.rule == FLOOR and one.outcome in (THIN, UNSOUND) for one in findings)
-    return low and len(kinds) == 1 and kinds <= {BATTERY, VEHICLE}
+    return BOOSTER not in kinds and bool(kinds & {BATTERY, VEHICLE})
 
 
 def boosters(station: Station, shelf: Shelf) -> Iterator[tuple[Booster, Station]]:
-    """The station behind each booster that gives its peak, cheapest first."""
+    """The station behind each booster that gives its peak, cheapest first; or with the one that is open filled."""
     case, _ = assume.complete(station, shelf)
-    top = Demand(case).worst_peak(case.feeds[0].id)[0]
+    behind = next((one.id for one in station.sources if _is_open(one)), case.faces[0].feeds[0].id)
+    top = Demand(case.faces[0]).worst_peak(behind)[0]
     for row in sorted(shelf.boosters.values(), key=lambda one: (one.price.usual, one.id)):
         if row.peak >= top:
-            yield row, with_booster(station, row.id)
+            yield row, _boosted(station, row)
+
+
+def _boosted(station: Station, row: Booster) -> Station:
+    if not open_booster(station):
+        return with_booster(station, row.id)
+    sources = tuple(replace(one, part=row.id) if _is_open(one) else one for one in station.sources)
+    return replace(station, sources=sources)
 
 
 def changeovers(station: Station, shelf: Shelf) -> Iterator[tuple[Changeover, Station]]:

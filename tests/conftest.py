@@ -117,8 +117,8 @@ def desk() -> Write:
 
 
 ON_POSTS = {
-    **dict.fromkeys((f"source_{key}" for key in ("volts", "peak", "limit", "tolerance", "regulation"))),
-    **dict.fromkeys((f"source_{key}" for key in ("efficiency", "power_factor", "over_voltage", "continuous"))),
+    **dict.fromkeys(f"source_{key}" for key in ("volts", "peak", "limit", "tolerance", "regulation")),
+    **dict.fromkeys(f"source_{key}" for key in ("efficiency", "power_factor", "over_voltage", "continuous")),
     "source_outlets": ["stud"], "run_fuse": "30 A", "run_fuse_type": "battery post", "run_length": "1 m",
 }  # fmt: skip
 """The desk's lead on the posts of something that is no mains supply."""

@@ -6,6 +6,7 @@ import copy
 import traceback
 from collections.abc import Callable
 from threading import Event
+from typing import Any, TypeVar
 
 from rich.text import Text
 from textual.app import App
@@ -16,14 +17,15 @@ from textual.timer import Timer
 
 from engine.fields import Problems
 from engine.plan import Plan
-from engine.verdict import UNSOUND
+from engine.search import Stop
 from wizard import keymap, store
 from wizard.screens.base import NARROW, SHORT, Base
 from wizard.screens.door import Door
 from wizard.screens.equipment import Equipment
 from wizard.screens.form import Leads, SiteForm, SupplyForm, Use, WishesForm
+from wizard.screens.readings import Readings
 from wizard.screens.result import Result
-from wizard.session import JUDGE, Session
+from wizard.session import Session
 from wizard.widgets.plain import plain
 from wizard.widgets.tally import Tally, tally
 
@@ -37,6 +39,7 @@ SCREENS: dict[str, type[Base]] = {
     "result": Result,
 }
 DEBOUNCE = 0.4
+Made = TypeVar("Made")
 
 
 class ShackrailApp(App[str]):
@@ -56,7 +59,8 @@ class ShackrailApp(App[str]):
         self.debounce = debounce
         self._timer: Timer | None = None
         self._halted, self._settled = Event(), Event()
-        self._answered: tuple[object, tuple[Plan | Problems, Plan | None]] | None = None
+        self.claimed: dict[str, dict[str, str]] = {}
+        self._made: dict[str, tuple[object, Any]] = {}
 
     def on_mount(self) -> None:
         """Open the doors."""
@@ -101,6 +105,21 @@ class ShackrailApp(App[str]):
         self.session = session
         self.to_step(session.step)
 
+    def measure(self, session: Session, hint: str = "") -> None:
+        """Go on with the readings of a station; one of which nothing is said yet is described first."""
+        self.session = session
+        if session.rows("load"):
+            self.to_readings(hint)
+        else:
+            self.to_step(session.step)
+            self.tell("Describe the station, as much as you know; F8 on its result takes the readings.")
+
+    def to_readings(self, hint: str = "") -> None:
+        """The readings of the station; ``hint`` is what they are to decide."""
+        if self.session.worth_keeping:
+            self._kept(self.session.keep())
+        self.show(Readings(hint))
+
     # -- what follows from an answer
 
     def changed(self) -> None:
@@ -142,40 +161,46 @@ class ShackrailApp(App[str]):
 
     def copy(self) -> Session:
         """The session as it is now, for work in the background."""
-        return Session(self.shelf, self.session.mode, copy.deepcopy(self.session.document))
+        made = Session(self.shelf, self.session.mode, copy.deepcopy(self.session.document))
+        made.choices = self.session.choices
+        return made
 
     def _show_tally(self, box: Tally, text: str) -> None:
         if box.is_mounted:
             box.say(text)
 
-    def work_out(self, done: Callable[[Plan | Problems, Plan | None], None]) -> None:
-        """Plan or judge in the background, and give the outcome to ``done``, with how to mend what is judged.
+    def work_out(self, done: Callable[[Plan | Problems], None]) -> None:
+        """Plan or judge in the background, and give the outcome, or the faults of the answers, to ``done``."""
 
-        What was worked out last is kept: asked again with nothing changed, it is there at once.
+        def work(session: Session, stop: Stop) -> Plan | Problems:
+            try:
+                return session.result(stop)
+            except Problems as error:
+                return error
+
+        self.in_background("result", work, done)
+
+    def in_background(self, name: str, make: Callable[[Session, Stop], Made], done: Callable[[Made], None]) -> None:
+        """Make something of the station in the background and give it to ``done``.
+
+        What was made last under a name is kept: asked again with nothing changed, it is there at once.
         """
         session, halted = self.copy(), self._settled
         asked = (session.mode, session.exported)
-        if self._answered is not None and self._answered[0] == asked:
-            done(*self._answered[1])
+        if name in self._made and self._made[name][0] == asked:
+            done(self._made[name][1])
             return
 
-        def finish(made: Plan | Problems, mend: Plan | None) -> None:
-            self._answered = (asked, (made, mend))
-            done(made, mend)
+        def finish(made: Made) -> None:
+            self._made[name] = (asked, made)
+            done(made)
 
         def work() -> None:
-            mend: Plan | None = None
-            made: Plan | Problems
-            try:
-                made = session.result(halted.is_set)
-                if session.mode == JUDGE and made.verdict.outcome == UNSOUND:
-                    mend = session.mended(halted.is_set)
-            except Problems as error:
-                made = error
+            made = make(session, halted.is_set)
             if not halted.is_set():
-                self.call_from_thread(finish, made, mend)
+                self.call_from_thread(finish, made)
 
-        self.run_worker(work, thread=True, group="result", exit_on_error=False)
+        self.run_worker(work, thread=True, group=name, exit_on_error=False)
 
     # -- small things
 

@@ -16,7 +16,23 @@ if TYPE_CHECKING:
     from engine.parts import Shelf
 
 SOUND, UNSOUND, UNREADABLE = 0, 1, 2
-LISTED = ("equipment", "supplies", "contacts", "fuses", "modes", "instruments", "symptoms", "stations")
+LISTED = (
+    "equipment",
+    "supplies",
+    "batteries",
+    "chemistries",
+    "vehicles",
+    "boosters",
+    "changeovers",
+    "chargers",
+    "panels",
+    "contacts",
+    "fuses",
+    "modes",
+    "instruments",
+    "symptoms",
+    "stations",
+)
 
 TEACH = """\
 Without arguments, shackrail opens the wizard: guided screens that end in a saved station profile.
@@ -77,6 +93,8 @@ def parser() -> argparse.ArgumentParser:
     note.add_argument("file", help="a station file, or the name of a worked station")
     card = commands.add_parser("card", help="print the switching card: on, off, and what is never moved while live")
     card.add_argument("file", help="a station file, or the name of a worked station")
+    hours = commands.add_parser("hours", help="how long the battery lasts, what ends it, and what lower power buys")
+    hours.add_argument("file", help="a station file, or the name of a worked station")
     listing = commands.add_parser("list", help="show what the catalogue knows")
     listing.add_argument("table", choices=LISTED)
     return top

@@ -23,6 +23,7 @@ from engine.verdict import UNSOUND
 from wizard import store
 from wizard.output import dump, width
 from wizard.papers.card import card_lines
+from wizard.papers.hours import hours_lines
 from wizard.papers.note import note_lines
 from wizard.papers.words import brief_line, check_lines, compare_lines, plan_lines
 
@@ -142,6 +143,11 @@ def card(args: argparse.Namespace, shelf: Shelf) -> Done:
     return _paper(args, shelf, card_lines)
 
 
+def hours(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Print how long the batteries last, and what lower power would buy."""
+    return _paper(args, shelf, lambda verdict: hours_lines(verdict, shelf))
+
+
 def _paper(args: argparse.Namespace, shelf: Shelf, lines: Callable[[Verdict], Iterable[str]]) -> Done:
     """Judge one station and print a paper about it."""
     done = Done()
@@ -175,5 +181,6 @@ BY_NAME: Mapping[str, Callable[[argparse.Namespace, Shelf], Done]] = {
     "compare": compare,
     "card": card,
     "note": note,
+    "hours": hours,
 }
 """Every command that needs no screen, by the word that it is called with."""

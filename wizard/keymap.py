@@ -37,12 +37,24 @@ WORKING = Command("f9", "working", "Working", "the arithmetic behind the highlig
 SAVE = Command("f10,ctrl+s", "save", "Save", "save the station profile")
 LEAVE = Command("ctrl+q", "leave", "Quit", "leave; a draft is kept", priority=True)
 BREAK = Command("ctrl+c", "leave", "Quit", "leave; a draft is kept", show=False, priority=True)
+MORE = Command(
+    "f7", "more", "More", "papers to print: bench sheet, switching card, electrician's note; and a claim judged"
+)
+MEASURE = Command("f8", "measure", "Meter", "type what a meter showed, and see what is wrong")
+ADD_READING = Command("f7,insert", "add", "Add", "add what a meter showed, at the place that tells most")
+REMOVE_READING = Command("f8,delete", "remove", "Remove", "take the highlighted reading out; Undo brings it back")
+SAVE_PAPER = Command("f10,ctrl+s", "save", "Save as text", "write the page to a text file")
+LEAVE_PAGE = Command("escape,f3,ctrl+b", "leave_page", "Back", "back to the screen beneath")
 
 EVERYWHERE = (LEAVE, BREAK)
 STEPPING = (HELP, BACK, NEXT, JUMP, UNDO, SAVE)
 FORM = (HELP, UNKNOWN, BACK, NEXT, JUMP, UNDO, SAVE)
 EQUIPMENT = (HELP, ADD, REMOVE, BACK, NEXT, JUMP, UNDO, SAVE)
-RESULT = (HELP, BACK, JUMP, WORKING, SAVE)
+RESULT = (HELP, BACK, JUMP, MORE, MEASURE, WORKING, SAVE)
+READINGS = (HELP, BACK, NEXT, JUMP, UNDO, ADD_READING, REMOVE_READING, WORKING, SAVE)
+SYMPTOMS = (HELP, BACK, MEASURE)
+CLAIM = (HELP, UNKNOWN, BACK, WORKING)
+PAPER = (LEAVE_PAGE, SAVE_PAPER)
 
 
 def bindings(commands: tuple[Command, ...]) -> list[BindingType]:

@@ -10,7 +10,7 @@ from engine import profile
 from engine import upgrade as upgrading
 from engine.parts import Shelf
 from wizard import store
-from wizard.session import MODES, PLAN, UPGRADE, Session
+from wizard.session import JUDGE, MODES, PLAN, UPGRADE, Session
 
 
 def from_draft(path: Path, shelf: Shelf) -> Session | None:
@@ -33,7 +33,7 @@ def _shaped(document: object) -> bool:
     """Whether a draft's station has tables where tables belong; what is in them may be faulty."""
     if not isinstance(document, dict):
         return False
-    lists = [document.get(name, []) for name in ("load", "source", "strip", "run")]
+    lists = [document.get(name, []) for name in ("load", "source", "strip", "run", "reading")]
     tables = [document.get(name, {}) for name in ("site", "wishes")]
     rows = all(isinstance(one, list) and all(isinstance(row, dict) for row in one) for one in lists)
     return rows and all(isinstance(one, dict) for one in tables)
@@ -51,5 +51,7 @@ def from_file(path: Path, shelf: Shelf, mode: str, again: bool = True) -> Sessio
     if mode == UPGRADE:
         station = upgrading.owned(station)
     session = Session(shelf, mode, profile.station_document(station))
+    session.opened = None if path in store.worked().values() else path
+    session.choices = read.choices if mode == JUDGE else ()
     session.step = "loads" if mode == UPGRADE else "result"
     return session

@@ -63,4 +63,5 @@ TABLES: dict[str, Sequence[Field]] = {
     "load": keys.LOAD,
     "source": keys.SOURCE,
     "run": keys.RUN,
+    "reading": keys.READING,
 }

@@ -12,14 +12,18 @@ from pathlib import Path
 from engine import check as checking
 from engine import plan as planning
 from engine import profile
+from engine import repair as repairing
 from engine import upgrade as upgrading
 from engine.check import Verdict
 from engine.fields import Problem, Problems
 from engine.parts import Shelf
 from engine.plan import Plan
+from engine.repair import Mending
 from engine.search import Stop
 from engine.station import Station
-from wizard import store
+from engine.verdict import Choice
+from wizard import bench, store
+from wizard.bench_questions import READING
 from wizard.document import Document, about, cut, steps, typed
 from wizard.question import Question
 from wizard.questions import EVERY
@@ -50,6 +54,8 @@ class Session:
         self.step = self.steps[0]
         self.draft = store.new_draft()
         self.saved: Path | None = None
+        self.opened: Path | None = None
+        self.choices: tuple[Choice, ...] = ()
         self.dirty = False
         self.focus: Place | None = None
         self._past: list[tuple[Document, Place | None]] = []
@@ -103,6 +109,13 @@ class Session:
         table[question.key] = typed(question, text.strip())
         if question.table == "load" and question.key == "id":
             self._rename(str(before), text.strip(), index)
+
+    def put(self, table: str, rows: list[Document]) -> None:
+        """Put a whole list of tables in the place of another, as one change."""
+        self._remember()
+        self.document[table] = rows
+        if not rows:
+            del self.document[table]
 
     def _answer_part(self, table: Document, question: Question, text: str, index: int) -> None:
         """One of the two values of a list; both open leaves no trace."""
@@ -196,6 +209,7 @@ class Session:
         self.document |= (
             {"keyed_together": [[new if one == old else one for one in group] for group in groups]} if groups else {}
         )
+        bench.follow(self.document, old, new)
 
     def fault(self, problems: tuple[Problem, ...], question: Question, index: int = 0) -> Problem | None:
         """The fault that concerns one answer, or None."""
@@ -208,12 +222,14 @@ class Session:
     def place(self, problem: Problem) -> tuple[str, str]:
         """The step on which a fault can be mended, and its place in the words of the questions."""
         table, index, key = steps(problem.where)
-        asked = next((one for one in EVERY if (one.table, one.key) == (table, key)), None)
+        asked = next((one for one in (*EVERY, *READING) if (one.table, one.key) == (table, key)), None)
         words = asked.asks if asked else problem.where
         rows = self.rows(table)
         if table in ("load", "run") and index < len(rows):
             of = rows[index].get("id" if table == "load" else "to", "")
             words = f"{'the lead to ' if table == 'run' else ''}{of}: {words}"
+        if table == "reading":
+            words = f"reading {index + 1}: {words}"
         step = {"": "use", "load": "loads", "run": "leads", "source": "supply"}.get(table, table)
         return (step if step in self.steps else self.steps[0]), words
 
@@ -278,6 +294,8 @@ class Session:
             try:
                 profile.from_document(document, self.shelf)
             except Problems as error:
+                if bench.faulty(document, error.found):
+                    continue
                 if not any(cut(document, problem.where) for problem in error.found):
                     return fresh(NAMELESS)
             else:
@@ -307,18 +325,17 @@ class Session:
             return self._made(read.station, stop)
         if not read.station.loads:
             raise Problems([Problem("load", "there is none", "describe at least one piece of equipment")])
-        return Plan(checking.check(read.station, self.shelf))
+        return Plan(checking.check(read.station, self.shelf, self.choices))
 
     def _made(self, station: Station, stop: Stop | None = None) -> Plan:
         if self.mode == UPGRADE:
             return upgrading.upgrade(station, self.shelf, stop)
         return planning.plan(station, self.shelf, stop=stop)
 
-    def mended(self, stop: Stop | None = None) -> Plan | None:
-        """How a judged station could be mended: what stands counts as owned, and the rules replace what they refuse."""
+    def mended(self, stop: Stop | None = None) -> Mending | None:
+        """How a judged station could be mended: the cheapest single change first; None where it cannot be read."""
         try:
-            station = upgrading.owned(profile.from_document(self.exported, self.shelf).station)
-            return upgrading.upgrade(station, self.shelf, stop)
+            return repairing.repair(profile.from_document(self.exported, self.shelf).station, self.shelf, stop)
         except Problems:
             return None
 

@@ -88,6 +88,23 @@ def save(path: Path, text: str) -> bool:
     return True
 
 
+def save_text(path: Path, text: str, replace: bool = False) -> None:
+    """Write a paper to ``path`` whole or not at all; a file that is there is only replaced where that is meant.
+
+    Raises:
+        StoreError: it cannot be written, or is in the way of something else.
+    """
+    try:
+        if path.exists() and (not path.is_file() or is_station_file(path)):
+            raise StoreError(f"{path}: is there already and is not a text of this sort; choose another name")
+        if path.exists() and not replace:
+            raise StoreError(f"{path}: is there already; Enter again puts this one in its place")
+        _replace(path, text)
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else "not a usable path"
+        raise StoreError(f"{path}: cannot be written ({reason}); choose another place") from None
+
+
 def _same(old: str, new: str) -> bool:
     return tomllib.loads(old) == tomllib.loads(new)
 

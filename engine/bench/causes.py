@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from engine.bench.band import Band
 from engine.bench.clues import Clue
+from engine.bench.meters import Sight
 from engine.bench.result import (
     CABLE,
     CONTACT,
@@ -22,7 +23,8 @@ from engine.bench.result import (
 from engine.bench.scene import Scene
 from engine.bench.sound import SOURCE, Sound
 from engine.bench.suspects import Place
-from engine.case import CONTACTS, COPPER, FUSE, Feed
+from engine.case import CONTACTS, COPPER, FUSE, Draw, Feed
+from engine.operating import USUAL
 from engine.verdict import Figure, Term, number, work
 
 CUT_OFF = 0.25
@@ -112,6 +114,8 @@ def _why(feed: Feed, worst: Clue, low: Sequence[Clue], least: float) -> str:
         )
     if any(not one.state.is_keyed for one in low):
         return "it is low before anything is keyed: set too low, or flat; set it, or charge it, and measure again"
+    if not feed.continuous:
+        return "it sags under load: hold the current against what its plate says it gives, else have it mended"
     return (
         f"it sags under load: {feed.continuous:g} A for hours and {feed.limit:g} A at its limit are what it should "
         "give; hold the current against that, else have it mended"
@@ -177,14 +181,25 @@ def too_many(sound: Sound, scene: Scene) -> Iterator[Cause]:
             yield Cause(TOO_MANY_VOLTS, draw.id, says, (Figure(seen.value, "V"), Figure(draw.highest, "V")))
 
 
-def by_design(sound: Sound, scene: Scene) -> Iterator[Cause]:
-    """Too few volts although every part is as described."""
+def below(sound: Sound, scene: Scene) -> Iterator[tuple[Draw, Sight]]:
+    """The loads that surely get fewer volts than they accept."""
     for draw in sound.case.draws:
         seen = scene.best(draw.id)
         if seen and not scene.idle and "window" not in draw.missing and seen.band.high < draw.lowest:
+            yield draw, seen
+
+
+def by_design(sound: Sound, scene: Scene) -> Iterator[Cause]:
+    """Too few volts, as the parts that are described must give when all are sound."""
+    for draw, seen in below(sound, scene):
+        state = next((one for one in sound.operating.states if one.name == scene.state.name), scene.state)
+        point = sound.operating.point(state, USUAL)
+        usual = point.volts.get(draw.id) if point.fed else None
+        if usual is not None and usual < draw.lowest:
             says = (
                 f"{draw.id} gets {seen.value:.2f} V with {scene.state.name}, below its floor of {draw.lowest:.2f} V, "
-                "although every part is as described: the station is too weak by design; check says which part"
+                f"and {usual:.2f} V are to be expected with every part as described: the station is too weak by "
+                "design; check says which part"
             )
             yield Cause(DESIGN, draw.id, says, (Figure(seen.value, "V"), Figure(draw.lowest, "V")))
 

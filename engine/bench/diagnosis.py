@@ -124,6 +124,10 @@ def _outcome(
     if seen.over:
         places = list(dict.fromkeys(of for one in suspects for of, _ in [one.place])) or ["several parts"]
         return CANNOT_TELL, f"something is wrong, and {', '.join(places)} may each be it"
+    for scene in seen.scenes:
+        for draw, sight in words.below(seen.sound, scene):
+            low = f"{draw.id} gets {sight.value:.2f} V with {scene.state.name}, below its floor of {draw.lowest:.2f} V"
+            return CANNOT_TELL, f"{low}: something is wrong, and the readings are not sure enough to say where"
     if suspects:
         return CANNOT_TELL, "nothing wrong is shown yet, but a fault that matters could still hide"
     return SOUND_READINGS, (
@@ -140,4 +144,11 @@ def _notes(visit: Sequence[Reading], seen: Evidence) -> tuple[str, ...]:
         notes.append("nothing was measured while keyed: a small current hides a poor joint")
     if any(scene.across or scene.volts for scene in seen.scenes) and not any(scene.amps for scene in seen.scenes):
         notes.append("no current was measured: what the loads are stated to draw is taken, give or take")
+    case = seen.sound.case
+    for lead in {lead.id: lead for end in loads_read(seen) for lead in case.path(end)}.values() if visit else ():
+        if lead.missing:
+            gaps = ", ".join(lead.missing)
+            notes.append(f"of {lead.id} {gaps} are not described: what sound parts lose there is not known")
+    if any(one.instrument is None and one.volts is not None for one in visit):
+        notes.append("a reading names no instrument, so a large error is taken: name the meter, and less stays open")
     return tuple(notes)

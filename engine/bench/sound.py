@@ -78,7 +78,7 @@ class Sound:
         known = next((one for one in self.operating.states if one.name == state.name), None)
         if known:
             points = [self.operating.point(known, one) for one in (SAGGING, LIGHT)]
-            shown = [one.volts[feed.id] for one in points if one.fed and feed.id in one.volts]
+            shown = [one.volts[feed.terminals] for one in points if one.fed and feed.terminals in one.volts]
             low, high = (min(shown), max(shown)) if len(shown) == len(points) else (low, high)
         return Band(low, high)
 

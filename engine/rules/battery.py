@@ -57,7 +57,9 @@ def cold(operating: Operating, feed: Feed) -> Answer | None:
     if cell.celsius >= cell.chemistry.charge_from:
         return Answer(SOUND, f"{feed.id} is charged at {figure} or warmer", figure, limit)
     says = f"{feed.id} may be at {figure}, and {cell.chemistry.title} is never charged below {limit}"
-    if getattr(cell.charger, "cold_lockout", False):
+    sunlight = operating.case.sunlight
+    charger = cell.charger or (sunlight.controller if sunlight and cell.charged_by == SUN else None)
+    if getattr(charger, "cold_lockout", False):
         return Answer(THIN, f"{says}: its charger waits until it is warmer, so it may stay empty", figure, limit)
     return Answer(UNSOUND, f"{says}: it plates metal inside, and a later short may burn; warm it first", figure, limit)
 
@@ -76,16 +78,13 @@ def windows(cell: Cell, celsius: float) -> Windows | None:
 def kept(operating: Operating, feed: Feed) -> Answer | None:
     """What the source that charges a battery does to it in the long run."""
     cell, case = feed.cell, operating.case.whole or operating.case
-    if cell is None or not cell.charged_by:
+    if cell is None or cell.charged_by in ("", SUN):
         return None
     if cell.charger is not None:
         return _charger(feed, cell)
     by = case.feed.get(cell.charged_by)
-    if by is None and cell.charged_by != SUN:
-        return None
     if by is None:
-        says = f"{feed.id} hangs on the {cell.charged_by} with no charger between: it needs a controller for its kind"
-        return Answer(UNSOUND, says)
+        return None
     warmest = max(cell.celsius, case.place.hottest)
     answers = [_straight(feed, cell, by, celsius) for celsius in dict.fromkeys((cell.celsius, warmest))]
     return max(answers, key=lambda one: SEVERITY[one.outcome])

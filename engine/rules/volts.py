@@ -101,7 +101,7 @@ def _source(feed: Feed, point: Point) -> Figure:
             "open_circuit - amps * internal",
             "V",
             open_circuit=Term(corner.volts, "V", corner.says),
-            amps=Term(point.amps[feed.id], "A", point.state.name),
+            amps=Term(point.amps[feed.terminals], "A", point.state.name),
             internal=Term(corner.ohms, "Ω", f"inside {feed.id}"),
         )
     return work(

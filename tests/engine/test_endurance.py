@@ -189,7 +189,7 @@ def warned(bench: Any, text: str) -> set[str]:
 def test_cautions_come_with_the_battery_they_are_about(
     bench: Any, packed: Callable[..., str], chemistry: str, words: set[str]
 ) -> None:
-    """Hydrogen with lead-acid, lithium with lithium, a short with every battery (NCVEC T0A01; makers' general rules)."""
+    """Hydrogen with lead-acid, lithium with lithium, a short with every battery (NCVEC T0A01; makers)."""
     assert warned(bench, packed(source_chemistry=chemistry)) == words
 
 

@@ -60,7 +60,7 @@ def test_flooded_lead_acid_rests_within_the_published_tables(percent: int, span:
 
 @pytest.mark.parametrize(("percent", "span"), AGM_RESTED.items())
 def test_agm_rests_higher_and_its_tables_disagree_more(percent: int, span: tuple[float, float]) -> None:
-    """Owners' manuals and general lead-acid tables both lie in the spread, the usual beside the manuals' (secondary)."""
+    """Owners' manuals and general lead-acid tables both lie in the spread, the usual near the manuals' (secondary)."""
     low, usual, high = (cells.open_circuit(of("agm"), percent / 100, one) for one in ("low", "usual", "high"))
     assert low <= min(span[0], LEAD_ACID_RESTED[percent][0]) and span[1] <= high
     assert span[0] - 0.03 <= usual <= span[1] + 0.03

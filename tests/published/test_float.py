@@ -109,7 +109,8 @@ def test_no_plan_charges_lithium_below_freezing(
 ) -> None:
     """With a lithium charger that does not wait there is a plan above 0 °C and none below (copies that agree)."""
     open_ = packed(
-        source_amp_hours=None, source_continuous=None, source_temperature=celsius, source_chemistry=None, source_depth="80 %",
+        source_amp_hours=None, source_continuous=None, source_temperature=celsius, source_chemistry=None,
+        source_depth="80 %",
         source_charged_by="mains", source_charger="mains-10-lithium",
     )  # fmt: skip
     made = bench.plan(open_ + CHARGED.format(volts="13.8 V"))

@@ -18,11 +18,12 @@ def reach_lines(name: str, found: tuple[Reach, ...], width: int = WIDTH) -> Iter
         now = f", now {number(one.now, one.unit)}" if one.what != ROOM else ""
         yield ""
         yield from wrap(f"{one.about}, {one.what}{now}", width)
-        yield from wrap(f"  every margin is kept {_limit(one, one.keeps)}", width, 4)
-        yield from wrap(f"  nothing is unsound {_limit(one, one.holds)}", width, 4)
+        yield from wrap(f"  every margin is kept {limit_words(one, one.keeps)}", width, 4)
+        yield from wrap(f"  nothing is unsound {limit_words(one, one.holds)}", width, 4)
 
 
-def _limit(one: Reach, limit: Limit | None) -> str:
+def limit_words(one: Reach, limit: Limit | None) -> str:
+    """Up or down to which value a quantity may go, and what objects beyond."""
     word = "down to" if one.what == SET_POINT else "up to"
     if limit is None:
         return f"{word} {number(one.end, one.unit)} and beyond"

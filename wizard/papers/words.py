@@ -119,7 +119,9 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     yield from _section("Volts at each load's own terminals", (terminal_line(one) for one in verdict.terminals))
     yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))
     warm = heat(verdict.operating)
-    yield from _section("Heat in the room", iter(wrap(heat_line(warm), width - 2, 2) if warm else ()))
+    yield from _section(
+        "Heat in the room", iter(wrap(heat_line(warm), width - 2, 2) if warm and warm.total.value >= 0.5 else ())
+    )
     yield from _section("What is not sound", _open(verdict, width))
     yield from _section("Switching on", _numbered([f"{one.do}; go on when {one.verify}" for one in verdict.on], width))
     yield from _section("Switching off", _numbered([f"{one.do}; {one.verify}" for one in verdict.off], width))

@@ -13,8 +13,11 @@ from engine.fields import Problems
 from wizard import keymap, store
 from wizard.opening import from_draft, from_file
 from wizard.screens.base import Base
+from wizard.screens.notice import Symptoms
 from wizard.screens.open import Open
-from wizard.session import JUDGE, PLAN, UPGRADE
+from wizard.screens.told import Told
+from wizard.screens.which import Which
+from wizard.session import JUDGE, PLAN, UPGRADE, Session
 from wizard.widgets.plain import Plain, plain
 
 WELCOME = (
@@ -22,9 +25,12 @@ WELCOME = (
     "Choose a door; arrows move, Enter opens."
 )
 DOORS = (
-    ("first", "A first supply", "you have radios, or will have; find supply, cable, fuses and contacts"),
+    ("first", "A first supply", "you have radios, or will have: find the rest"),
     ("amplifier", "An amplifier to add", "to a station that you have saved; keep what may stay"),
     ("judge", "A second opinion", "describe what stands there today and have it judged"),
+    ("meter", "What a meter showed", "type readings, see which part is at fault"),
+    ("notice", "What I notice", "dies on key-down, hum, a hot plug: what tells causes apart"),
+    ("told", "Someone told me", "a claim in plain figures: does it hold?"),
     ("open", "Open a station file", "go on with a profile of yours"),
     ("judge-file", "Judge a station file", "a profile as it stands, nothing chosen"),
     ("worked", "A worked station", "look at an example from start to end"),
@@ -75,10 +81,18 @@ class Door(Base):
         if id_ in OPENING:
             mode = OPENING[id_]
             self.app.push_screen(Open(id_ == "worked"), lambda path: self._opened(path, mode))
+        elif id_ == "meter":
+            self.app.push_screen(Which(), self._measured)
+        elif id_ in ("notice", "told"):
+            self.wizard.show(Symptoms() if id_ == "notice" else Told())
         elif id_.startswith("draft:"):
             self._draft(Path(id_.removeprefix("draft:")))
         else:
             self.wizard.begin(JUDGE if id_ == "judge" else PLAN)
+
+    def _measured(self, session: Session | None) -> None:
+        if session is not None:
+            self.wizard.measure(session)
 
     def _opened(self, path: Path | None, mode: str) -> None:
         if path is None:

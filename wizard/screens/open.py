@@ -25,7 +25,7 @@ class Open(ModalScreen[Path | None]):
     def __init__(self, worked: bool) -> None:
         super().__init__()
         self.worked = worked
-        self.paths = list(store.worked().values()) if worked else _here()
+        self.paths = list(store.worked().values()) if worked else files_here()
 
     def compose(self) -> ComposeResult:
         """The line and the list."""
@@ -64,7 +64,7 @@ class Open(ModalScreen[Path | None]):
         self.dismiss(None)
 
 
-def _here() -> list[Path]:
+def files_here() -> list[Path]:
     """The station files in the current folder, newest first."""
     try:
         found = [path for path in Path.cwd().glob("*.toml") if store.is_station_file(path)]

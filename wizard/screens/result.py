@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -16,32 +15,28 @@ from engine.fields import Problem, Problems
 from engine.heat import heat
 from engine.musts import musts
 from engine.plan import Plan
+from engine.reach import Reach, reach
+from engine.repair import Mending
 from engine.rules.book import BY_ID
 from engine.verdict import UNSOUND, Choice, Finding
 from wizard import keymap
 from wizard.papers.words import MARK, headline, heat_line, terminal_line
 from wizard.screens.base import StepScreen
+from wizard.screens.line import Line
+from wizard.screens.mend import carried, mended
+from wizard.screens.more import More
 from wizard.screens.page import Page
 from wizard.session import JUDGE
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain, plain
 
-SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care")
+SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care", "Reach")
 MEND = "Mend"
 """What stands in the place of Buy when a station is judged."""
 
 
-@dataclass(frozen=True)
-class Line:
-    """One line of a section: what stands there, what is behind it, and its working."""
-
-    title: str
-    detail: str
-    working: str = ""
-
-
 class Result(StepScreen):
-    """Six short lists, with the reason for each line beneath."""
+    """Short lists, with the reason for each line beneath."""
 
     BINDINGS = [
         *keymap.bindings(keymap.RESULT),
@@ -55,7 +50,9 @@ class Result(StepScreen):
         super().__init__()
         self.section = 0
         self.made: Plan | None = None
-        self.mend: Plan | None = None
+        self.mend: Mending | None = None
+        self.mending = False
+        self.reach: tuple[Reach, ...] | None = None
         self.faults: tuple[Problem, ...] = ()
         self.lines: list[Line] = []
 
@@ -75,7 +72,7 @@ class Result(StepScreen):
         self.query_one("#lines", OptionList).focus()
         self.wizard.work_out(self._worked_out)
 
-    def _worked_out(self, made: Plan | Problems, mend: Plan | None) -> None:
+    def _worked_out(self, made: Plan | Problems) -> None:
         if not self.is_mounted:
             return
         intro = self.query_one("#intro", Plain)
@@ -83,12 +80,28 @@ class Result(StepScreen):
             self.faults = made.found
             intro.say("Not yet: these answers are in the way. Enter on one goes to its step.")
         else:
-            self.made, self.mend = made, mend
+            self.made = made
             notes = "".join(f"\n* {one}" for one in made.notes[:4])
             intro.say(headline(made.verdict) + notes)
             if self.session.mode == JUDGE and made.verdict.outcome != UNSOUND:
                 self.section = 2
+            elif self.session.mode == JUDGE:
+                self.mending = True
+                self.wizard.in_background("mend", lambda session, stop: session.mended(stop), self._mended)
         self.show_section()
+
+    def _mended(self, mend: Mending | None) -> None:
+        self.mend, self.mending = mend, False
+        self._arrived(0)
+
+    def _reached(self, found: tuple[Reach, ...]) -> None:
+        self.reach = found
+        self._arrived(SECTIONS.index("Reach"))
+
+    def _arrived(self, section: int) -> None:
+        """Show what was worked out, if its section is still the one in sight."""
+        if self.is_mounted and self.section == section:
+            self.show_section()
 
     def show_section(self) -> None:
         """Fill the list with the section's lines."""
@@ -112,9 +125,18 @@ class Result(StepScreen):
         if self.made is None:
             return
         if self.section == 0 and self.session.mode == JUDGE:
-            yield from _mended(self.mend)
+            yield from [Line("looking for the cheapest repair ...", "")] if self.mending else mended(self.mend)
+            return
+        if SECTIONS[self.section] == "Reach":
+            yield from self._carried()
             return
         yield from (_bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
+
+    def _carried(self) -> Iterator[Line]:
+        if self.reach is None and self.made:
+            case = self.made.verdict.case
+            self.wizard.in_background("reach", lambda _session, _stop: reach(case), self._reached)
+        yield from [Line("working it out ...", "")] if self.reach is None else carried(self.reach)
 
     def _fault(self, problem: Problem) -> Line:
         _, words = self.session.place(problem)
@@ -139,7 +161,11 @@ class Result(StepScreen):
         """Enter opens the working, or goes to the answer that is in the way."""
         event.stop()
         if self.faults and event.option_index < len(self.faults):
-            self.wizard.to_step(self.session.place(self.faults[event.option_index])[0])
+            fault = self.faults[event.option_index]
+            if fault.where.startswith("reading"):
+                self.action_measure()
+            else:
+                self.wizard.to_step(self.session.place(fault)[0])
         else:
             self.action_working()
 
@@ -163,28 +189,31 @@ class Result(StepScreen):
             line = self.lines[place]
             self.app.push_screen(Page("Working", "\n\n".join(filter(None, (line.title, line.detail, line.working)))))
 
+    def action_measure(self) -> None:
+        """Type what a meter showed at this station, if it stands."""
+        if self.session.mode == JUDGE:
+            self.wizard.to_readings()
+        else:
+            self.wizard.tell("a plan cannot be measured yet: F10 saves it; build it, then: What a meter showed")
+
+    def action_more(self) -> None:
+        """The papers, and a claim about this station."""
+        if self.made is None:
+            self.wizard.tell("there is no paper yet: these answers are in the way, or it is still being worked out")
+        else:
+            self.app.push_screen(More(self.made.verdict))
+
     def help_text(self) -> str:
         """How to read this screen."""
         return (
-            "1 to 6, or the left and right arrows, turn between the sections; up and down move in a list, and beneath "
+            "1 to 7, or the left and right arrows, turn between the sections; up and down move in a list, and beneath "
             "it stands the reason of the highlighted line: Tab goes there, and arrows scroll it. Enter or F9 opens "
             "the working.\n\n"
             "+ sound: the rule holds with its margin.  ~ thin: it holds, with less than the margin.\n"
             "? unknown: a value is missing that decides.  ! unsound: the rule is broken.\n\n"
+            "F7 opens the papers to print, F8 takes what a meter showed.\n"
             "F10 saves the profile: the station, every choice with its reason, every finding and assumption."
         )
-
-
-def _mended(mend: Plan | None) -> Iterator[Line]:
-    """How to make a judged station sound: what stays, what is replaced and by what, and the price."""
-    if mend is None:
-        yield Line("nothing is unsound: nothing needs mending", "Look at the thin findings under 3.")
-        return
-    for note in mend.notes:
-        yield Line(note, "what stands counts as owned; only what the rules refuse is replaced")
-    for line in _bought(mend):
-        if "(yours already)" not in line.title:
-            yield line
 
 
 def _bought(made: Plan) -> Iterator[Line]:

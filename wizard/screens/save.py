@@ -36,7 +36,9 @@ class Save(ModalScreen[None]):
         """The name and what to expect."""
         with Vertical(classes="dialog"):
             yield Plain("Save the station profile as (Enter saves, Esc goes back):", classes="group")
-            yield Input(str(self.session.saved or _file_name(self.session)), compact=True, id="path")
+            yield Input(
+                str(self.session.saved or self.session.opened or _file_name(self.session)), compact=True, id="path"
+            )
             yield Plain("", id="said")
 
     def on_mount(self) -> None:
@@ -62,7 +64,7 @@ class Save(ModalScreen[None]):
             return
         said.say("Working it out ...")
         wizard = cast("ShackrailApp", self.app)
-        wizard.work_out(lambda made, _: self._write(path, made))
+        wizard.work_out(lambda made: self._write(path, made))
 
     def _write(self, path: Path, made: Plan | Problems) -> None:
         """Write what was worked out; the answers stay whatever happens."""

@@ -1,0 +1,69 @@
+"""A session on battery in words: the three answers, what ends it, and what lower power would buy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from engine.check import Verdict
+from engine.endurance import DEPTH, FLOOR, Endurance, endurance
+from engine.lower import Lower, lower
+from engine.parts import Shelf
+from engine.physics.power import output_share
+
+
+def sessions(verdict: Verdict) -> Iterator[Endurance]:
+    """The session on each battery of a station."""
+    for operating in verdict.faces:
+        for feed in operating.case.feeds:
+            made = endurance(operating, feed)
+            if made is not None:
+                yield made
+
+
+def hours_lines(verdict: Verdict, shelf: Shelf) -> Iterator[str]:
+    """Every battery of the station."""
+    some = False
+    for operating in verdict.faces:
+        for feed in operating.case.feeds:
+            made = endurance(operating, feed)
+            if made is not None:
+                some = True
+                yield from session_lines(made)
+                yield from lower_lines(lower(operating, feed, shelf))
+    if not some:
+        yield f"{verdict.station.name}: no battery whose kind and capacity are known feeds anything here"
+
+
+def session_lines(made: Endurance) -> Iterator[str]:
+    """The three answers of one session."""
+    depth, floor = made.end(DEPTH), made.end(FLOOR)
+    who = f"the input of {made.load}," if made.converter else made.load
+    left = f"with {made.first.left * 100:.0f} % left in it"
+    yield f"{made.feed}: lasts {made.hours:.1f} h; then {made.first.says}, {left}"
+    yield f"  on the back of an envelope   {made.ideal:.1f} h   rated ampere-hours over the mean current"
+    if depth:
+        yield f"  by the battery's own nature  {depth.hours:.1f} h   rate, cold and age counted, to the depth accepted"
+    if floor:
+        yield f"  until the radio's floor      {floor.hours:.1f} h   {who} keyed falls to {made.floor:.2f} V"
+    else:
+        yield f"  until the radio's floor      never before that: {who} keyed stays above {made.floor:.2f} V"
+    yield f"  {made.receive_share * 100:.0f} % of the charge goes into listening"
+    yield f"  {made.weight:.1f} kg of battery, {made.weight / max(made.hours, 0.01):.1f} kg for each hour"
+    before = [one for one in made.trace if one.hours <= made.hours]
+    if before and not made.converter:
+        volts = before[-1].keyed
+        share = output_share(volts)
+        said = f"about {share.low * 100:.0f} to {share.high * 100:.0f} % of full power"
+        yield f"  just before the end {who} keyed sees {volts:.2f} V: {said}, an estimate"
+
+
+def lower_lines(found: tuple[Lower, ...]) -> Iterator[str]:
+    """What lower power buys."""
+    if not found:
+        return
+    yield ""
+    yield f"  {found[0].load} turned down      current     lasts   listening takes"
+    for one in found:
+        level = f"{one.share * 100:.0f} % of its power" + (f", {one.decibels:.0f} dB" if one.share < 1 else "")
+        yield f"    {level:<24} {one.amps:5.1f} A   {one.hours:5.1f} h   {one.receive_share * 100:3.0f} %"
+    yield "  current by a curve of its class, never in proportion; one S unit is commonly counted as 6 dB"

@@ -1,0 +1,98 @@
+"""One meter reading: where, in which state, what was shown, and by what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from wizard import bench
+from wizard.bench_questions import asked
+from wizard.question import Question
+from wizard.screens.form import Form
+from wizard.widgets.answer import Answer
+
+TAKEN = {
+    "keyed": "the one at the place of the reading",
+    "amps": "what the equipment is stated to draw, give or take",
+    "instrument": "a large error",
+    "amps_instrument": "a large error",
+}
+"""What is taken while an answer is open."""
+
+
+class ReadingForm(Form):
+    """The questions about one reading."""
+
+    step_id = "result"
+
+    def __init__(self, index: int, hint: str = "") -> None:
+        super().__init__()
+        self.index, self.hint = index, hint
+
+    def heading(self) -> str:
+        """Which reading of which station."""
+        name = self.session.document.get("name", "") or "a station without a name"
+        return f"Reading {self.index + 1}  |  {name}"
+
+    def asked(self) -> Iterator[tuple[str, Question, int]]:
+        """The questions of a reading."""
+        for question in asked(self.session.document):
+            yield "", question, self.index
+
+    def body(self) -> ComposeResult:
+        """The questions, the place as one of its own."""
+        shelf = self.session.shelf
+        with VerticalScroll(id="form", can_focus=False):
+            for _, question, index in self.asked():
+                text = self._text(question)
+                yield Answer(question, index, text, TAKEN.get(question.key, ""), question.choices(shelf))
+
+    def _text(self, question: Question) -> str:
+        rows = self.session.rows(bench.TABLE)
+        if question.key == "at" and self.index < len(rows):
+            return bench.place_of(rows[self.index])
+        return self.session.text(question, self.index)
+
+    def on_mount(self) -> None:
+        """Hide the tally; begin at what the meter showed where the place is known already."""
+        self.query_one("#tally").display = False
+        self.query_one("#next").focus()
+        known = [one for one in self.query(Answer) if one.question.key == "at" and one.text]
+        first = "volts" if known else "at"
+        for answer in self.query(Answer):
+            if answer.question.key == first:
+                self.call_after_refresh(self._begin, answer)
+
+    def _begin(self, answer: Answer) -> None:
+        answer.field.focus()
+        self.query_one("#form").scroll_home(animate=False)
+
+    def on_answer_given(self, event: Answer.Given) -> None:
+        """Take an answer into the session; a place may name a part of a lead."""
+        if event.answer.question.key != "at":
+            super().on_answer_given(event)
+            return
+        event.prevent_default()
+        event.stop()
+        bench.set_place(self.session, self.index, event.text)
+        self.wizard.changed()
+        self.echo()
+
+    def action_back(self) -> None:
+        """Done with this reading: back to the list, without one in which nothing stands."""
+        bench.drop_empty(self.session, self.index)
+        self.wizard.changed()
+        self.wizard.to_readings(self.hint)
+
+    def action_next(self) -> None:
+        """Done with this reading."""
+        self.action_back()
+
+    def action_undo(self) -> None:
+        """Take the last answer back; the list if the reading itself is gone."""
+        if self.session.undo():
+            self.wizard.changed()
+            there = self.index < len(self.session.rows(bench.TABLE))
+            self.wizard.show(ReadingForm(self.index, self.hint)) if there else self.wizard.to_readings(self.hint)

@@ -1,0 +1,145 @@
+"""What a meter showed: the readings of a station, what they show together, and what to measure next."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.widgets import Button, Footer, OptionList
+from textual.widgets.option_list import Option
+
+from engine.bench.result import Diagnosis
+from engine.search import Stop
+from wizard import bench, keymap
+from wizard.papers.bench import CARE, diagnosis_lines
+from wizard.screens.base import StepScreen
+from wizard.screens.page import Page
+from wizard.session import Session
+from wizard.widgets.plain import Plain, plain
+
+HOW = "Enter on a line changes it. Two readings tell most: at the supply and at the radio, both while it is keyed."
+
+
+class Readings(StepScreen):
+    """The list of readings, and beneath it what they show."""
+
+    BINDINGS = keymap.bindings(keymap.READINGS)
+    step_id = "result"
+
+    def __init__(self, hint: str = "") -> None:
+        super().__init__()
+        self.hint = hint
+        self.found: Diagnosis | None = None
+        self.lines: list[str] = []
+
+    def heading(self) -> str:
+        """Where the owner is."""
+        return f"What a meter showed  |  {self.session.document.get('name', '') or 'a station without a name'}"
+
+    def compose(self) -> ComposeResult:
+        """Heading, what to do, the readings, the diagnosis, buttons."""
+        yield Plain(self.heading(), id="heading")
+        yield Plain("Working it out ...", id="intro")
+        with Vertical(id="readings"):
+            yield OptionList(*self._options(), id="read", markup=False)
+            with VerticalScroll(id="detail"):
+                yield Plain("", id="why")
+        with Horizontal(id="buttons"):
+            yield Button(plain("Back"), id="back", compact=True)
+            yield Button(plain("Result"), id="next", compact=True)
+        yield Footer(compact=True, show_command_palette=False)
+
+    def _options(self) -> list[Option]:
+        rows = [Option(plain(bench.summary(row))) for row in self.session.rows(bench.TABLE)]
+        return [*rows, Option(plain("+ add what the meter showed"), id="add")]
+
+    def on_mount(self) -> None:
+        """Put the cursor on the list, and work out what the readings show."""
+        listed = self.query_one("#read", OptionList)
+        listed.focus()
+        listed.highlighted = listed.option_count - 1
+        self.wizard.in_background("readings", _work, self._worked_out)
+
+    def _worked_out(self, made: tuple[Diagnosis, int]) -> None:
+        if not self.is_mounted:
+            return
+        self.found, unread = made
+        begun = bool(self.session.rows(bench.TABLE))
+        words = [bench.what_next(self.found) if begun else HOW]
+        if unread:
+            words.insert(0, f"! {unread} of the readings cannot be read yet and {_count(unread)} not counted.")
+        if self.hint:
+            words.append(f"To be decided: {self.hint}.")
+        self.query_one("#intro", Plain).say("\n".join(words))
+        self.lines = list(diagnosis_lines(self._whose(), self.found, max(self.size.width - 4, 50)))
+        self.query_one("#why", Plain).say("\n".join([*self.lines, "", CARE[0]]))
+
+    def _whose(self) -> str:
+        return str(self.session.document.get("name", "")) or "the station"
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Enter changes a reading, or adds one."""
+        event.stop()
+        if event.option.id == "add":
+            self.action_add()
+        else:
+            self._open(event.option_index)
+
+    def _open(self, index: int) -> None:
+        from wizard.screens.reading_form import ReadingForm
+
+        self.wizard.show(ReadingForm(index, self.hint))
+
+    def action_add(self) -> None:
+        """Add a reading where it would tell most."""
+        index = bench.add(self.session, self.found.next if self.found else None, date.today())
+        self.wizard.changed()
+        self._open(index)
+
+    def action_remove(self) -> None:
+        """Take the highlighted reading out; Undo brings it back."""
+        place = self.query_one("#read", OptionList).highlighted
+        if place is not None and place < len(self.session.rows(bench.TABLE)):
+            bench.remove(self.session, place)
+            self.wizard.changed()
+            self.wizard.to_readings(self.hint)
+            self.wizard.tell("the reading is taken out; Undo brings it back")
+
+    def action_undo(self) -> None:
+        """Take the last change back."""
+        if self.session.undo():
+            self.wizard.changed()
+            self.wizard.to_readings(self.hint)
+        else:
+            self.wizard.tell("nothing to take back")
+
+    def action_back(self) -> None:
+        """Back to the step that the station is on."""
+        self.wizard.to_step(self.session.step)
+
+    def action_next(self) -> None:
+        """The verdict on the station."""
+        self.wizard.to_step("result")
+
+    def action_working(self) -> None:
+        """The whole diagnosis on a page of its own."""
+        self.app.push_screen(Page("Working", "\n".join([*self.lines, "", *CARE[:3]])))
+
+    def help_text(self) -> str:
+        """How to measure, and what this screen does with it."""
+        return (
+            "Type what a meter showed, one reading after another. Beneath the list stands what they show together: "
+            "the part at fault, or the measurement that would tell most; adding a reading begins with that one.\n\n"
+            + "\n".join(CARE[:3])
+            + "\n\nF10 saves the readings with the station; those of a later day are held against them. "
+            "F4 shows the verdict on the station as it is described, F5 leads to its description."
+        )
+
+
+def _count(unread: int) -> str:
+    return "is" if unread == 1 else "are"
+
+
+def _work(session: Session, _stop: Stop) -> tuple[Diagnosis, int]:
+    return bench.diagnosed(session)
