@@ -11,7 +11,7 @@ from engine.operating import own_condition
 from engine.physics import cells
 
 HALF = {
-    "source_chemistry": "flooded", "source_amp_hours": "100 Ah", "source_depth": "50 %", "source_continuous": "25 A",
+    "source_chemistry": "flooded", "source_amp_hours": "100 Ah", "source_depth": "50 %", "source_continuous": "25 A", "source_peak": "60 A",
     "run_conductor": "8 AWG", "run_length": "0.5 m",
 }  # fmt: skip
 """A solar battery of the usual size of which half is drawn in the evening, and a short heavy lead."""
