@@ -56,7 +56,7 @@ def test_20_a_out_take_26_7_a_in(bench: Any, boosted: Callable[..., str]) -> Non
 
 
 def test_the_larger_current_sizes_the_battery_side(bench: Any, boosted: Callable[..., str]) -> None:
-    """26.7 A and more blow a 25 A fuse's margin and heat the battery's lead, not the 20 A of the radio's (power law)."""
+    """26.7 A and more are what the battery's lead and fuse carry, not the 20 A of the radio's (power law)."""
     text = boosted()
     for rule, factor in (("fuse-carries", 1.25), ("ampacity", 1.0)):
         before, behind = (bench.finding(text, rule, lead).figure.value for lead in ("boosted", "lead"))

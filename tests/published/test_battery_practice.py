@@ -11,8 +11,8 @@ from engine.operating import own_condition
 from engine.physics import cells
 
 HALF = {
-    "source_chemistry": "flooded", "source_amp_hours": "100 Ah", "source_depth": "50 %", "source_continuous": "25 A", "source_peak": "60 A",
-    "run_conductor": "8 AWG", "run_length": "0.5 m",
+    "source_chemistry": "flooded", "source_amp_hours": "100 Ah", "source_depth": "50 %",
+    "source_continuous": "25 A", "source_peak": "60 A", "run_conductor": "8 AWG", "run_length": "0.5 m",
 }  # fmt: skip
 """A solar battery of the usual size of which half is drawn in the evening, and a short heavy lead."""
 
@@ -74,7 +74,7 @@ def test_a_booster_cures_it(bench: Any, packed: Callable[..., str]) -> None:
 
 def test_the_planner_puts_the_booster_there(bench: Any, packed: Callable[..., str]) -> None:
     """A plan for the narrow set on that battery finds the booster, and nothing in it is unsound (common practice)."""
-    lead = {key: None for key in ("run_conductor", "run_insulation", "run_fuse", "run_fuse_type", "run_contacts")}
+    lead = dict.fromkeys(("run_conductor", "run_insulation", "run_fuse", "run_fuse_type", "run_contacts"))
     made = bench.plan(packed(**{**HALF, **lead}, load_window=NARROW))
     assert made.complete and bench.unsound(made.verdict) == []
     assert [one.kind for one in made.verdict.case.feeds] == ["battery", "booster"]
