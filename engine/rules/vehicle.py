@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from engine.case import VEHICLE, Feed, Lead
+from engine.case import VEHICLE, Draw, Feed, Lead
 from engine.operating import RESTING, Operating, own_condition
-from engine.rules.rule import PRACTICE, RUN, SOURCE, Answer, Rule
+from engine.rules.battery import charging_amps
+from engine.rules.rule import LOAD, PRACTICE, RUN, SOURCE, Answer, Rule
 from engine.rules.supply import hours
 from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
 
@@ -64,11 +65,37 @@ def alternator(operating: Operating, feed: Feed) -> Answer | None:
     if feed.kind != VEHICLE or not operating.demand.served.get(feed.id):
         return None
     over = max(hours(operating, feed, state)[0] for state in operating.states)
-    figure, limit = Figure(over, "A"), Figure(feed.continuous, "A")
-    outcome = SOUND if over <= feed.continuous + 1e-9 else THIN
+    second = [one for one in operating.case.feeds if one.cell and one.cell.charged_by == feed.id and not one.missing]
+    figure = work(
+        "station + second_battery",
+        "A",
+        station=Term(over, "A", "heating current over hours"),
+        second_battery=Term(sum(charging_amps(one, feed) for one in second), "A", "into batteries that it charges"),
+    )
+    limit = Figure(feed.continuous, "A")
+    outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
     says = f"the station counts as {figure} over hours; the alternator leaves about {limit} at idle"
     more = "" if outcome == SOUND else ": the battery gives the rest; a second battery, or more revolutions"
     return Answer(outcome, says + more, figure, limit)
+
+
+def amplifier(operating: Operating, draw: Draw) -> Answer | None:
+    """An amplifier of the 12 V class far from the vehicle's battery wants one of its own beside it."""
+    feed = operating.case.source_of(draw.id)
+    if feed is None or feed.kind != VEHICLE or not draw.wants_short_lead:
+        return None
+    metres = sum(lead.length for lead in operating.case.path(draw.id))
+    figure, limit = Figure(metres, "m"), Figure(NEAR, "m")
+    if metres <= NEAR + 1e-9:
+        return Answer(SOUND, f"{draw.id} stands {figure} from the battery of {feed.id}", figure, limit)
+    says = f"{draw.id} hangs {figure} from the battery of {feed.id}, where {limit} is usual"
+    return Answer(
+        THIN, f"{says}: a second battery beside it, charged from the alternator, holds its volts", figure, limit
+    )
+
+
+NEAR = 2.5
+"""Farthest [m] that a 12 V-class amplifier usually hangs from a vehicle's battery (common practice)."""
 
 
 def socket(operating: Operating, lead: Lead) -> Answer | None:
@@ -109,6 +136,7 @@ RULES = (
     Rule("engine-off", "does it work with the engine off?", PRACTICE, SOURCE, engine_off, solved=True),
     Rule("vehicle-standby", "does the parked car still start?", PRACTICE, SOURCE, standby),
     Rule("alternator", "does the alternator keep up?", PRACTICE, SOURCE, alternator),
+    Rule("vehicle-amplifier", "is the amplifier near enough to a battery?", PRACTICE, LOAD, amplifier),
     Rule("vehicle-socket", "is the accessory socket spared?", "NCVEC G4E04", RUN, socket, danger=4),
     Rule(
         "vehicle-negative",

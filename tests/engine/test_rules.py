@@ -252,6 +252,11 @@ PAIRS = [
     ),
     Pair("engine-off", "psu", {**CAR, "load_window": "13.8 V ± 10 %"}, "thin", CAR),
     Pair("vehicle-standby", "psu", {**CAR, "load_rest": "0.1 A"}, "thin", {**CAR, "load_rest": "0.01 A"}),
+    Pair(
+        "vehicle-amplifier", "hf",
+        {**CAR, "load_class": "amp-500w", "load_transmit": "60 A", "run_length": "4 m"}, "thin",
+        {**CAR, "load_class": "amp-500w", "load_transmit": "60 A", "run_length": "1 m"},
+    ),
     Pair("alternator", "psu", {**CAR, **CARRIER, "source_continuous": "15 A"}, "thin", {**CAR, **CARRIER}),
     Pair(
         "vehicle-socket", "lead",

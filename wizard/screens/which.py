@@ -49,7 +49,7 @@ class Which(ModalScreen[Session | None]):
 
     def _options(self) -> list[Option]:
         session, worked = self.wizard.session, store.worked().values()
-        made = [Option(plain("none is saved yet: describe it first, then press F8 on its result"), id=DESCRIBE)]
+        made = [Option(plain("not saved yet: describe it first; F8 on its result measures"), id=DESCRIBE)]
         if session.mode == JUDGE and session.rows("load"):
             name = session.document.get("name", "") or "without a name"
             made.insert(0, Option(plain(f"the one at hand: {name}"), id=HERE))
