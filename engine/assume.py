@@ -285,7 +285,7 @@ def _lead(
     beside: tuple[tuple[Feed, ...], set[str]],
     book: Notebook,
 ) -> Lead:
-    start = run.start or (station.sources[0].id if station.sources else "")
+    start = run.start or next((one.id for one in (*station.changeovers, *station.sources)), "")
     vehicle = any(one.id == start and one.kind == VEHICLE for one in beside[0])
     heavy = run.end in {one.id for one in station.strips} | {one.id for one in station.changeovers}
     usual = _usual_length(shelf.limits, heavy, vehicle, run.end in beside[1])

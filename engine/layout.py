@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from engine.keys import TECHNOLOGIES
 from engine.parts import Shelf
 from engine.station import Changeover, Run, Source, Station, Strip
 
@@ -14,7 +15,8 @@ def lay_out(station: Station, shelf: Shelf) -> Station:
     """The station with its sources, and a run to every load that takes direct current; what is there is kept."""
     station = _sources(station)
     sources = station.sources
-    fed = {run.end for run in station.runs if run.start is not None or len(sources) > 1}
+    several = len(sources) > 1 and not station.changeovers
+    fed = {run.end for run in station.runs if run.start is not None or several}
     bare = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
     station = _between(station)
     if not bare:
@@ -35,19 +37,25 @@ def lay_out(station: Station, shelf: Shelf) -> Station:
 
 
 def _sources(station: Station) -> Station:
-    """The station with a source of the kind that its use asks for, where it has none."""
+    """The station with a source of the kind that its use asks for, and with a battery behind a supply where wished."""
     if station.sources:
-        return station
+        return _behind(station)
     if station.use == "mobile":
         return replace(station, sources=(Source(free(VEHICLE, station), technology=VEHICLE),))
     if station.use == "battery":
         return replace(station, sources=(_battery(station),))
-    supply = Source(free(SUPPLY, station))
-    if station.wishes.hours is None:
-        return replace(station, sources=(supply,))
-    battery = _battery(station, supply.id)
-    change = Changeover(free(CHANGEOVER, station))
-    return replace(station, sources=(supply, battery), changeovers=(*station.changeovers, change))
+    return _behind(replace(station, sources=(Source(free(SUPPLY, station)),)))
+
+
+def _behind(station: Station) -> Station:
+    """The station with a battery that takes over from its only supply, where hours without the mains are wished for."""
+    supply = station.sources[0]
+    lone = len(station.sources) == 1 and supply.technology in (None, *TECHNOLOGIES) and not station.changeovers
+    if station.wishes.hours is None or station.use in ("mobile", "battery") or not lone:
+        return station
+    battery, change = _battery(station, supply.id), Changeover(free(CHANGEOVER, station))
+    runs = (replace(run, start=change.id) if run.start == supply.id else run for run in station.runs)
+    return replace(station, sources=(supply, battery), changeovers=(change,), runs=tuple(runs))
 
 
 def _battery(station: Station, charged_by: str | None = None) -> Source:

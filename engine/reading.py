@@ -220,7 +220,7 @@ def _tree(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
     ends = {row.record.id for name in ("load", "strip") for row in rows[name]} | boosters | changeovers
     fed: dict[str, list[str]] = {}
     for row in rows["run"]:
-        _ends(row, starts, ends, len(rows["source"]), reader)
+        _ends(row, starts, ends, len(rows["source"]) > 1 and not changeovers, reader)
         end = row.record.end
         if len(fed.get(end, ())) >= (2 if end in changeovers else 1):
             instead = "feed a changeover by two runs" if end in changeovers else "feed each load by one run"
@@ -231,9 +231,9 @@ def _tree(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
     _circles(rows["run"], reader)
 
 
-def _ends(row: Row, starts: set[str], ends: set[str], sources: int, reader: Reader) -> None:
+def _ends(row: Row, starts: set[str], ends: set[str], several: bool, reader: Reader) -> None:
     run: Run = row.record
-    if run.start is None and sources > 1:
+    if run.start is None and several:
         reader.fault(f"{row.where}.from", "is missing and there are several sources", f"write {nearest('', starts)}")
     if run.start is not None and run.start not in starts:
         reader.fault(

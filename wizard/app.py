@@ -22,7 +22,7 @@ from wizard import keymap, store
 from wizard.screens.base import NARROW, SHORT, Base
 from wizard.screens.door import Door
 from wizard.screens.equipment import Equipment
-from wizard.screens.form import Leads, SiteForm, SupplyForm, Use, WishesForm
+from wizard.screens.form import BatteryForm, Leads, SiteForm, SunForm, SupplyForm, Use, VehicleForm, WishesForm
 from wizard.screens.readings import Readings
 from wizard.screens.result import Result
 from wizard.session import Session
@@ -33,6 +33,9 @@ SCREENS: dict[str, type[Base]] = {
     "use": Use,
     "loads": Equipment,
     "supply": SupplyForm,
+    "vehicle": VehicleForm,
+    "battery": BatteryForm,
+    "sun": SunForm,
     "leads": Leads,
     "site": SiteForm,
     "wishes": WishesForm,
@@ -91,7 +94,7 @@ class ShackrailApp(App[str]):
         """Go to a step, rebuilt from the session; what is still being worked out for another one gives up."""
         self._settled.set()
         self._settled = Event()
-        self.session.step = step
+        step = self.session.step = self.session.nearest(step)
         if self.session.worth_keeping:
             self._kept(self.session.keep())
         self.show(SCREENS[step]())

@@ -62,7 +62,9 @@ def steps(where: str) -> tuple[str, int, str]:
 
 def about(where: str, question: Question, index: int) -> bool:
     """Whether the fault at ``where`` concerns one answer."""
-    prefix = {"": "", "site": "site.", "wishes": "wishes."}.get(question.table, f"{question.table}[{index}].")
+    prefix = {"": "", "site": "site.", "wishes": "wishes.", "sun": "sun."}.get(
+        question.table, f"{question.table}[{index}]."
+    )
     return where == f"{prefix}{question.key}" or where.startswith(f"{prefix}{question.key}[")
 
 

@@ -9,8 +9,8 @@ from engine import plan as planning
 from engine import profile
 from engine import upgrade as upgrading
 from engine.parts import Shelf
-from wizard import store
-from wizard.session import JUDGE, MODES, PLAN, UPGRADE, Session
+from wizard import sources, store
+from wizard.session import JUDGE, MODES, PLAN, SECTIONS, UPGRADE, Session
 
 
 def from_draft(path: Path, shelf: Shelf) -> Session | None:
@@ -33,10 +33,10 @@ def _shaped(document: object) -> bool:
     """Whether a draft's station has tables where tables belong; what is in them may be faulty."""
     if not isinstance(document, dict):
         return False
-    lists = [document.get(name, []) for name in ("load", "source", "strip", "run", "reading")]
-    tables = [document.get(name, {}) for name in ("site", "wishes")]
+    lists = [document.get(name, []) for name in ("load", "source", "strip", "changeover", "run", "reading")]
+    tables = [document.get(name, {}) for name in SECTIONS]
     rows = all(isinstance(one, list) and all(isinstance(row, dict) for row in one) for one in lists)
-    return rows and all(isinstance(one, dict) for one in tables)
+    return rows and all(isinstance(one, dict) for one in tables) and sources.shaped(document)
 
 
 def from_file(path: Path, shelf: Shelf, mode: str, again: bool = True) -> Session:

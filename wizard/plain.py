@@ -31,16 +31,16 @@ class Interview:
     def run(self) -> int:
         """Ask everything, print the plan and save it; the exit status."""
         self.say(HOW)
-        self._questions([(one, 0) for one in questions.USE])
+        self._questions(lambda: [(one, 0) for one in questions.USE])
         self._equipment()
-        rest = (*questions.SUPPLY, *questions.SITE, *questions.WISHES)
-        self._questions([*self._leads(), *((one, 0) for one in rest)])
+        self._questions(self._rest)
         return self._finish()
 
-    def _questions(self, asked: list[tuple[Question, int]]) -> None:
+    def _questions(self, asked: Callable[[], list[tuple[Question, int]]]) -> None:
+        """Ask one after another; what is asked may follow from the answers before."""
         place = 0
-        while place < len(asked):
-            question, index = asked[place]
+        while place < len(asked()):
+            question, index = asked()[place]
             place += 1 if self._one(question, index) else -1 if place else 0
 
     def _one(self, question: Question, index: int) -> bool:
@@ -91,9 +91,12 @@ class Interview:
                     self.say(f"  {key}: {row.title}")
             elif name == "own" or name in shelf.equipment:
                 index = self.session.add_load(None if name == "own" else name)
-                self._questions([(one, index) for one in self._about_load(index)])
+                self._about(index)
             else:
                 self.say(f"! {name!r} is not a class; write list to hear them")
+
+    def _about(self, index: int) -> None:
+        self._questions(lambda: [(one, index) for one in self._about_load(index)])
 
     def _about_load(self, index: int) -> Iterator[Question]:
         row = self.session.shelf.equipment.get(str(self.session.rows("load")[index].get("class", "")))
@@ -101,8 +104,19 @@ class Interview:
             if question.key not in steps.pointless(row):
                 yield question
 
-    def _leads(self) -> list[tuple[Question, int]]:
-        return [(one, index) for index in range(len(self.session.rows("load"))) for one in questions.LEAD]
+    def _rest(self) -> list[tuple[Question, int]]:
+        """Everything after the equipment, step by step as on the screens."""
+        said = [step for step in self.session.steps if step not in ("use", "loads", "result")]
+        return [pair for step in said for pair in self._step(step)]
+
+    def _step(self, step: str) -> list[tuple[Question, int]]:
+        session = self.session
+        if step != "leads":
+            return [(one, 0) for one in session.asked(step)]
+        asked = steps.leads(session.mode, session.document, session.shelf)
+        classes = [session.shelf.equipment.get(str(row.get("class", ""))) for row in session.rows("load")]
+        fed = [index for index, row in enumerate(classes) if row is None or row.feed == "dc"]
+        return [(one, index) for index in fed for one in asked]
 
     def _finish(self) -> int:
         try:

@@ -6,14 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine import keys
+from engine.case import BATTERY, MAINS, VEHICLE
 from engine.fields import Field
 from engine.parts import Shelf
+
+__all__ = ["BATTERY", "MAINS", "MEANING", "NOT_KNOWN", "TABLES", "VEHICLE", "Place", "Question"]
 
 NOT_KNOWN = "I don't know"
 MEANING = {
     "fixed": "fixed: at home, from the mains",
-    "mobile": "mobile: in a vehicle (not planned yet)",
-    "battery": "battery: portable or off the grid (not planned yet)",
+    "mobile": "mobile: in a vehicle, from its battery",
+    "battery": "battery: portable, or off the grid",
     "amplifier": "amplifier: at home, with a power amplifier",
     "linear": "linear: heavy, with a mains transformer",
     "switch-mode": "switch-mode: light, ask about noise on the bands",
@@ -22,13 +25,26 @@ MEANING = {
     "resistive": "resistive: heaters, old lamps, plain fans",
     "one lead each": "one lead each, from the supply's own posts",
     "fused strip": "through a strip with a fuse for each lead",
+    "running": "engine running",
+    "off": "engine off",
+    "body near the battery bond": "on the body, near where the battery's own negative lands",
+    "battery post": "on the battery's negative post",
+    "positive": "the positive only",
+    "both": "both, positive and negative",
 }
 """What the words to choose from mean."""
 
 
+Place = tuple[str, str, str, int]
+"""One answer: table, key, kind of source and row."""
+
+
 @dataclass(frozen=True)
 class Question:
-    """One question about one key of one table: what is asked, why, how to write it, where to find it."""
+    """One question about one key of one table: what is asked, why, how to write it, where to find it.
+
+    ``kind`` is the kind of source that it is about; ``of_kind`` narrows the rows ``from_shelf``.
+    """
 
     table: str
     key: str
@@ -40,6 +56,8 @@ class Question:
     yes_no: bool = False
     part: int | None = None
     from_shelf: str = ""
+    kind: str = ""
+    of_kind: str = ""
 
     def choices(self, shelf: Shelf) -> tuple[tuple[str, str], ...]:
         """The words to choose from with what they mean; none where the answer is typed."""
@@ -47,8 +65,13 @@ class Question:
             return (("yes", "yes"), ("no", "no"))
         if self.from_shelf:
             rows = getattr(shelf, self.from_shelf)
+            rows = {key: row for key, row in rows.items() if self.of_kind in ("", getattr(row, "kind", ""))}
             return tuple((key, f"{key}: {row.title}" if row.title != key else key) for key, row in rows.items())
         return tuple((one, MEANING.get(one, one)) for one in self.options)
+
+    def place(self, index: int) -> Place:
+        """The answer to it about one row."""
+        return (self.table, self.key if self.part is None else f"{self.key}[{self.part}]", self.kind, index)
 
     @property
     def field(self) -> Field:
@@ -60,6 +83,7 @@ TABLES: dict[str, Sequence[Field]] = {
     "": keys.TOP,
     "site": keys.SITE,
     "wishes": keys.WISHES,
+    "sun": keys.SUN,
     "load": keys.LOAD,
     "source": keys.SOURCE,
     "run": keys.RUN,

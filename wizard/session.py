@@ -22,22 +22,23 @@ from engine.repair import Mending
 from engine.search import Stop
 from engine.station import Station
 from engine.verdict import Choice
-from wizard import bench, store
+from wizard import bench, sources, store
+from wizard import steps as stepping
 from wizard.bench_questions import READING
 from wizard.document import Document, about, cut, steps, typed
-from wizard.question import Question
+from wizard.question import Place, Question
 from wizard.questions import EVERY
-from wizard.steps import JUDGED, PLANNED, UPGRADED
+from wizard.steps import JUDGE, PLAN, UPGRADE
 
-PLAN, JUDGE, UPGRADE = "plan", "judge", "upgrade"
 MODES = (PLAN, JUDGE, UPGRADE)
 HISTORY = 200
 TIE, OF = "_tie", "_of"
 """Private marks that tie a lead to its load while the load's name is being typed; no file ever holds them."""
 
 NAMELESS = "My station"
-Place = tuple[str, str, int]
-"""One answer: table, key and row."""
+SECTIONS = ("site", "wishes", "sun")
+RESERVED = ("supply", "vehicle", "battery", "booster", "changeover", "strip")
+"""Names that the plan gives to its own parts."""
 
 
 def fresh(name: str = "") -> Document:
@@ -51,6 +52,7 @@ class Session:
     def __init__(self, shelf: Shelf, mode: str = PLAN, document: Document | None = None) -> None:
         self.shelf, self.mode = shelf, mode
         self.document: Document = document if document is not None else fresh()
+        self.step = ""
         self.step = self.steps[0]
         self.draft = store.new_draft()
         self.saved: Path | None = None
@@ -65,7 +67,16 @@ class Session:
     @property
     def steps(self) -> tuple[str, ...]:
         """The steps of this door, in order."""
-        return {PLAN: PLANNED, JUDGE: JUDGED, UPGRADE: UPGRADED}[self.mode]
+        return stepping.order(self.mode, self.document, self.shelf, self.step)
+
+    def nearest(self, step: str) -> str:
+        """``step``, or the one in its place where this station has none of that name."""
+        near = stepping.source_step(self.document, self.shelf) if step in stepping.SOURCE_STEPS.values() else step
+        return next((one for one in (step, near) if one in self.steps), self.steps[0])
+
+    def asked(self, step: str) -> tuple[Question, ...]:
+        """The questions of a step that are not about one piece of equipment."""
+        return stepping.asked(step, self.mode, self.document, self.shelf)
 
     # -- answers
 
@@ -76,7 +87,7 @@ class Session:
 
     def text(self, question: Question, index: int = 0) -> str:
         """The answer to ``question`` as typed; empty when it is open."""
-        value = self._table(question.table, index).get(question.key, "")
+        value = self._table(question, index).get(question.key, "")
         if question.part is not None:
             return str(value[question.part]) if isinstance(value, list) and question.part < len(value) else ""
         if isinstance(value, bool):
@@ -91,8 +102,15 @@ class Session:
         """Take an answer as typed; an empty one opens the question again."""
         if text.strip() == self.text(question, index).strip():
             return
-        self._remember((question.table, question.key, index))
-        table = self._table(question.table, index, make=bool(text.strip()))
+        self._remember(question.place(index))
+        main = sources.main_kind(self.document, self.shelf)
+        self._take(question, text, index)
+        sources.used(self.document, main, sources.main_kind(self.document, self.shelf))
+        if (question.table, question.key) == ("wishes", "hours"):
+            sources.wished(self.document, self.shelf)
+
+    def _take(self, question: Question, text: str, index: int) -> None:
+        table = self._table(question, index, make=bool(text.strip()))
         if question.part is not None:
             self._answer_part(table, question, text.strip(), index)
             return
@@ -128,20 +146,22 @@ class Session:
             table.pop(question.key)
             self._tidy(question.table, index)
 
-    def _table(self, table: str, index: int, make: bool = False) -> Document:
+    def _table(self, question: Question, index: int, make: bool = False) -> Document:
+        table = question.table
         if table == "":
             return self.document
-        if table in ("site", "wishes"):
+        if table in SECTIONS:
             return self._section(table) if make else self.document.get(table, {})
         if table == "run":
             return self._run(index, make)
-        if table == "source" and make and not self.rows("source"):
-            self.document["source"] = [{"id": "supply"}]
-        rows = self.rows(table)
+        if table == "source" and make:
+            sources.make(self.document, question.kind, self.shelf)
+        rows = sources.of_kind(self.document, question.kind, self.shelf) if table == "source" else self.rows(table)
         return rows[index] if index < len(rows) else {}
 
     def _section(self, table: str) -> Document:
         made: Document = self.document.setdefault(table, {})
+        sources.sunlit(self.document, self.shelf)
         return made
 
     def _run(self, index: int, make: bool) -> Document:
@@ -174,7 +194,7 @@ class Session:
     @property
     def exported(self) -> Document:
         """The document as a file would hold it: no private marks, and a name."""
-        document = copy.deepcopy(self.document)
+        document = copy.deepcopy(sources.shown(self.document))
         for table in ("load", "run"):
             for row in document.get(table, []):
                 if isinstance(row, dict):
@@ -186,10 +206,11 @@ class Session:
 
     def _tidy(self, table: str, index: int) -> None:
         """Drop what says nothing any more, so that an opened answer leaves no trace."""
-        if table in ("site", "wishes") and table in self.document and not self.document[table]:
+        if table in SECTIONS and table in self.document and not self.document[table]:
             del self.document[table]
-        if table == "source" and [set(row) for row in self.rows("source")] == [{"id"}]:
-            del self.document["source"]
+            sources.sunlit(self.document, self.shelf)
+        if table in ("source", "sun"):
+            sources.tidy(self.document, self.shelf)
         if table == "run":
             keep = [run for run in self.rows("run") if set(run) - {"id", "to", OF}]
             self.document["run"] = keep
@@ -217,21 +238,33 @@ class Session:
         if question.table == "run":
             run = self._run(index, make=False)
             at = next((place for place, one in enumerate(self.rows("run")) if one is run), -1)
+        if question.table == "source":
+            row = self._table(question, index)
+            at = next((place for place, one in enumerate(self.rows("source")) if one is row), -1)
         return next((one for one in problems if about(one.where, question, at)), None)
 
     def place(self, problem: Problem) -> tuple[str, str]:
         """The step on which a fault can be mended, and its place in the words of the questions."""
         table, index, key = steps(problem.where)
-        asked = next((one for one in (*EVERY, *READING) if (one.table, one.key) == (table, key)), None)
-        words = asked.asks if asked else problem.where
         rows = self.rows(table)
+        kind = sources.kind(rows[index], self.shelf) if table == "source" and index < len(rows) else ""
+        asked = self._asked_about(table, key, kind)
+        words = asked.asks if asked else problem.where
         if table in ("load", "run") and index < len(rows):
             of = rows[index].get("id" if table == "load" else "to", "")
             words = f"{'the lead to ' if table == 'run' else ''}{of}: {words}"
         if table == "reading":
             words = f"reading {index + 1}: {words}"
-        step = {"": "use", "load": "loads", "run": "leads", "source": "supply"}.get(table, table)
-        return (step if step in self.steps else self.steps[0]), words
+        holding = [one for one in self.steps if asked in self.asked(one)]
+        step = holding[0] if holding else {"": "use", "load": "loads", "run": "leads"}.get(table, table)
+        return self.nearest(stepping.SOURCE_STEPS.get(kind, step)), words
+
+    def _asked_about(self, table: str, key: str, kind: str) -> Question | None:
+        """The question about a key, as this station is asked it if it is."""
+        here = [one for step in self.steps for one in self.asked(step)]
+        here += stepping.leads(self.mode, self.document, self.shelf)
+        found = (one for one in (*here, *EVERY, *READING) if (one.table, one.key) == (table, key))
+        return next((one for one in found if one.table != "source" or one.kind == kind), None)
 
     # -- equipment
 
@@ -241,7 +274,7 @@ class Session:
         taken = {str(row.get("id")) for row in self.rows("load")}
         base = (equipment or "load").split("-")[0][:30]
         name, number = base, 1
-        while name in taken or name in ("supply", "strip"):
+        while name in taken or name in RESERVED:
             number += 1
             name = f"{base}-{number}"
         row: Document = {"id": name} | ({"class": equipment} if equipment else {})

@@ -1,75 +1,97 @@
-"""The steps of each door, and what is assumed while an answer is open."""
+"""The steps of each door in their order, the questions of each step, and what is assumed while an answer is open."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from engine.case import BATTERY, MAINS, VEHICLE
 from engine.parts import Equipment, Shelf
+from wizard import questions, sources
+from wizard.document import Document
+from wizard.hints import hint
 from wizard.question import Question
-from wizard.questions import SITE, SUPPLY, USE, WISHES
+
+__all__ = ["PLUGGED", "STEPS", "Step", "asked", "hint", "leads", "order", "pointless", "source_step"]
+
+PLAN, JUDGE, UPGRADE = "plan", "judge", "upgrade"
 
 
 @dataclass(frozen=True)
 class Step:
-    """One step of the wizard: a heading, an introduction, and the questions of one table."""
+    """One step of the wizard: a heading and an introduction."""
 
     id: str
     title: str
     intro: str
-    questions: tuple[Question, ...] = ()
 
 
 STEPS = {
-    "use": Step("use", "Use", "A name, and where the station lives. Leave empty what you do not know.", USE),
-    "loads": Step("loads", "Equipment", "Everything that draws direct current: radios first, then the small things."),
-    "supply": Step(
-        "supply",
-        "Supply",
-        "What feeds the station. A first supply is chosen for you: leave it open.",
-        SUPPLY,
-    ),
-    "leads": Step("leads", "Cable", "One lead to each piece of equipment."),
-    "site": Step("site", "Site", "The wall, the air and the shops around you.", SITE),
-    "wishes": Step("wishes", "Wishes", "What may it cost, and what matters to you?", WISHES),
-    "result": Step("result", "Result", ""),
+    one.id: one
+    for one in (
+        Step("use", "Use", "A name, and where the station lives. Leave empty what you do not know."),
+        Step("loads", "Equipment", "Everything that draws direct current: radios first, then the small things."),
+        Step("supply", "Supply", "What feeds the station. A first supply is chosen for you: leave it open."),
+        Step("vehicle", "Vehicle", "The vehicle whose battery feeds the station. Open answers are taken carefully."),
+        Step("battery", "Battery", "A battery that you have. Leave everything open and one is chosen for you."),
+        Step("sun", "Sun", "Is it charged by panels? Answer what you know. If not, leave everything empty."),
+        Step("leads", "Cable", "One lead to each piece of equipment."),
+        Step("site", "Site", "The air and the shops around you, and the wall where there is one."),
+        Step("wishes", "Wishes", "What may it cost, and what matters to you?"),
+        Step("result", "Result", ""),
+    )
 }
-PLANNED = ("use", "loads", "leads", "supply", "site", "wishes", "result")
-UPGRADED = ("loads", "leads", "site", "wishes", "result")
-JUDGED = ("use", "loads", "supply", "leads", "site", "result")
+SOURCE_STEPS = {MAINS: "supply", VEHICLE: "vehicle", BATTERY: "battery"}
 
 
-def hint(question: Question, row: Equipment | None, shelf: Shelf) -> str:
-    """What is taken when the answer is left open: the class's figure with its spread, or the house's."""
-    if row is None or question.table != "load":
-        return _house(question, shelf)
-    span = {"receive": row.receive, "transmit": row.transmit, "busy": row.busy}.get(question.key)
-    if span:
-        return f"{span.high:g} A (typical {span.low:g} to {span.high:g} A)"
-    if question.key == "wall" and row.wall:
-        return f"{row.wall.high:g} W (typical {row.wall.low:g} to {row.wall.high:g} W)"
-    plain = {
-        "window": f"{row.lowest:g} to {row.highest:g} V",
-        "mode": row.mode or "",
-        "follows": row.follows,
-        "fuse": f"{row.fuse:g} A" if row.fuse else "",
-        "keyed": f"{shelf.limits.keyed * 100:g} %" if row.transmit else "",
-    }
-    return plain.get(question.key, "")
+def source_step(document: Document, shelf: Shelf) -> str:
+    """The step about the source that the station lives from."""
+    return SOURCE_STEPS[sources.main_kind(document, shelf)]
 
 
-def _house(question: Question, shelf: Shelf) -> str:
-    limits = shelf.limits
+def order(mode: str, document: Document, shelf: Shelf, here: str = "") -> tuple[str, ...]:
+    """The steps of a door for a station, in order; ``here`` is the step shown, which stays while it may."""
+    main = sources.main_kind(document, shelf)
+    there = {sources.kind(row, shelf) for row in sources.listed(document, "source")} | {main}
+    before = [SOURCE_STEPS[one] for one in (MAINS, VEHICLE, BATTERY) if one in there and not _behind(main, one)]
+    before += ["sun"] if main == BATTERY or "sun" in document else []
+    behind = main == MAINS and (BATTERY in there or sources.wants_backup(document) or here == "battery")
+    after = ["battery"] if behind else []
     return {
-        "length": f"{limits.desk_lead:g} m",
-        "hottest": f"{limits.hottest:g} °C",
-        "coldest": f"{limits.coldest:g} °C",
-        "headroom": f"{limits.voice_headroom * 100:g} %, or {limits.steady_headroom * 100:g} % for FM and digital",
-        "prefer": "price",
-        "mains": "120 V",
-        "circuit": "the smallest usual circuit",
-        "layout": "by the number of leads",
-        "insulation": limits.insulation,
-    }.get(question.key, "")
+        PLAN: ("use", "loads", "leads", *before, "site", "wishes", *after, "result"),
+        UPGRADE: ("loads", "leads", "site", "wishes", *after, "result"),
+        JUDGE: ("use", "loads", *before, *after, "leads", "site", "result"),
+    }[mode]
+
+
+def _behind(main: str, kind: str) -> bool:
+    """Whether a kind of source stands behind the one that the station lives from."""
+    return main == MAINS and kind == BATTERY
+
+
+def asked(step: str, mode: str, document: Document, shelf: Shelf) -> tuple[Question, ...]:
+    """The questions of a step that are not about one piece of equipment."""
+    main = sources.main_kind(document, shelf)
+    mains = main == MAINS or bool(sources.of_kind(document, MAINS, shelf))
+    region = (questions.REGION,) if main == VEHICLE else ()
+    hours = {BATTERY: (questions.HOURS,), MAINS: (questions.OUTAGE,)}.get(main, ())
+    charger = (questions.CHARGER,) if main == MAINS else ()
+    return {
+        "use": questions.USE,
+        "supply": questions.SUPPLY,
+        "vehicle": questions.VEHICLE,
+        "battery": (*(hours if mode == JUDGE else ()), *questions.BATTERY, *charger),
+        "sun": questions.SUN,
+        "site": (*(questions.MAINS if mains else ()), *questions.PLACE, *region),
+        "wishes": (*(hours if main == BATTERY else ()), *questions.WISHES, *(hours if main == MAINS else ())),
+    }.get(step, ())
+
+
+def leads(mode: str, document: Document, shelf: Shelf) -> tuple[Question, ...]:
+    """The questions about the lead to each piece of equipment."""
+    vehicle = sources.main_kind(document, shelf) == VEHICLE
+    if mode == JUDGE:
+        return questions.vehicle.LEAD_AS_IT_STANDS if vehicle else questions.LEAD_AS_IT_STANDS
+    return questions.vehicle.LEAD if vehicle else questions.LEAD
 
 
 PLUGGED = {"wall", "circuit", "mains"}

@@ -120,7 +120,7 @@ def test_undo_takes_back_an_answer_not_a_letter() -> None:
         session.answer(ask("load", "transmit"), text)
     session.undo()
     assert session.text(ask("load", "transmit")) == "22 A"
-    assert session.focus == ("load", "transmit", 0)
+    assert session.focus == ask("load", "transmit").place(0)
 
 
 def test_a_station_without_a_name_gets_one() -> None:

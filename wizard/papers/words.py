@@ -15,6 +15,7 @@ from engine.musts import musts
 from engine.plan import Plan
 from engine.terminals import Terminal
 from engine.verdict import Choice, Finding
+from wizard.papers.volts import drawing_lines
 
 MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
 """A mark beside the word, so that neither depends on colour."""
@@ -117,6 +118,7 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     have = [f"{one.what}: {one.why}" for one in musts(verdict.case)]
     yield from _section("What is bought must have", _bullets(have, width))
     yield from _section("Volts at each load's own terminals", (terminal_line(one) for one in verdict.terminals))
+    yield from _section("Volts over hours, or in every condition of the vehicle", drawing_lines(verdict, width - 2))
     yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))
     warm = heat(verdict.operating)
     yield from _section(

@@ -54,11 +54,16 @@ class StepScreen(Base):
         """The step shown."""
         return STEPS[self.step_id]
 
+    @property
+    def at(self) -> int:
+        """The place of the step among those of the station."""
+        return self.session.steps.index(self.session.nearest(self.step_id))
+
     def heading(self) -> str:
         """Where the owner is."""
         steps = self.session.steps
         name = str(self.session.document.get("name", "")) or "a station without a name"
-        return f"{steps.index(self.step_id) + 1} of {len(steps)}  {self.step.title}  |  {name}"
+        return f"{self.at + 1} of {len(steps)}  {self.step.title}  |  {name}"
 
     def compose(self) -> ComposeResult:
         """Heading, body, tally, buttons, footer."""
@@ -91,7 +96,7 @@ class StepScreen(Base):
     def action_back(self) -> None:
         """Go to the step before, or to the doors."""
         steps = self.session.steps
-        place = steps.index(self.step_id)
+        place = self.at
         if place == 0:
             self.wizard.to_door()
         else:
@@ -100,7 +105,7 @@ class StepScreen(Base):
     def action_next(self) -> None:
         """Go to the next step."""
         steps = self.session.steps
-        place = steps.index(self.step_id)
+        place = self.at
         if place + 1 < len(steps):
             self.wizard.to_step(steps[place + 1])
 

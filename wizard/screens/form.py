@@ -13,7 +13,6 @@ from wizard import keymap, questions, steps
 from wizard.document import understood
 from wizard.question import Question
 from wizard.screens.base import StepScreen
-from wizard.session import JUDGE
 from wizard.widgets.answer import Answer
 from wizard.widgets.plain import Plain
 
@@ -25,7 +24,7 @@ class Form(StepScreen):
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions: a heading for each group, the question, and which row it is about."""
-        for question in self.step.questions:
+        for question in self.session.asked(self.step_id):
             yield "", question, 0
 
     def row(self, index: int) -> Equipment | None:
@@ -54,7 +53,7 @@ class Form(StepScreen):
         """Show what was understood, and put the cursor into the first field."""
         self.echo()
         answers = list(self.query(Answer))
-        before = [one for one in answers if (one.question.table, one.question.key, one.index) == self.session.focus]
+        before = [one for one in answers if one.question.place(one.index) == self.session.focus]
         self.session.focus = None
         for first in (before or answers)[:1]:
             first.field.focus()
@@ -132,6 +131,24 @@ class SupplyForm(Form):
     step_id = "supply"
 
 
+class VehicleForm(Form):
+    """The vehicle."""
+
+    step_id = "vehicle"
+
+
+class BatteryForm(Form):
+    """The battery."""
+
+    step_id = "battery"
+
+
+class SunForm(Form):
+    """The panels."""
+
+    step_id = "sun"
+
+
 class SiteForm(Form):
     """The site."""
 
@@ -151,7 +168,7 @@ class Leads(Form):
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions about each lead."""
-        asked = questions.LEAD_AS_IT_STANDS if self.session.mode == JUDGE else questions.LEAD
+        asked = steps.leads(self.session.mode, self.session.document, self.session.shelf)
         for index, load in enumerate(self.session.rows("load")):
             row = self.row(index)
             if row and row.feed != "dc":

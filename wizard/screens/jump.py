@@ -16,7 +16,7 @@ from wizard.widgets.plain import Plain, plain
 class Jump(ModalScreen[str | None]):
     """The list of steps."""
 
-    BINDINGS = [("escape", "cancel", "Cancel"), *[(str(n), f"take({n - 1})", "") for n in range(1, 8)]]
+    BINDINGS = [("escape", "cancel", "Cancel"), *[(str(n), f"take({n - 1})", "") for n in range(1, 10)]]
 
     def __init__(self, session: Session) -> None:
         super().__init__()

@@ -20,6 +20,7 @@ from engine.repair import Mending
 from engine.rules.book import BY_ID
 from engine.verdict import UNSOUND, Choice, Finding
 from wizard import keymap
+from wizard.papers.volts import drawings
 from wizard.papers.words import MARK, headline, heat_line, terminal_line
 from wizard.screens.base import StepScreen
 from wizard.screens.line import Line
@@ -145,6 +146,7 @@ class Result(StepScreen):
 
     def _volts(self, made: Plan) -> Iterator[Line]:
         found = made.verdict.terminals
+        yield from (Line(*one) for one in drawings(made.verdict, max(self.size.width - 6, 40)))
         picture = "\n".join(windows(found, max(self.size.width - 6, 40)))
         key = "[ ] window, = where the volts move, ! outside the window, o to expect while keyed"
         for one in found:

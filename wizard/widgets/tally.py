@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from engine.case import VEHICLE, Feed
 from engine.check import Verdict
 from engine.fields import Problems
 from engine.search import Stop
 from engine.terminals import Terminal
+from wizard.papers.volts import lasts, off_line, sessions, vehicle_loads, vehicle_of
 from wizard.session import JUDGE, Session
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain
+
+
+NARROW = 3
+"""Lines in which the outcome is only a word."""
 
 
 def tally(session: Session, width: int, lines: int, stop: Stop | None = None) -> list[str]:
@@ -24,8 +30,8 @@ def tally(session: Session, width: int, lines: int, stop: Stop | None = None) ->
             verdict = session.checked()
     except Problems as error:
         return [str(error.found[0])]
-    found = verdict.terminals
-    head = _head(verdict, session.mode != JUDGE)
+    found = sorted(verdict.terminals, key=_spare) if lines <= NARROW else verdict.terminals
+    head = _head(verdict, session.mode != JUDGE, brief=lines <= NARROW)
     unread = len(session.problems())
     if unread:
         head.insert(0, f"! {unread} answer{'s' if unread > 1 else ''} cannot be read and not counted here")
@@ -37,20 +43,43 @@ def tally(session: Session, width: int, lines: int, stop: Stop | None = None) ->
     return [*head, *(_short(one) for one in found), "", *drawing][:lines]
 
 
-def _head(verdict: Verdict, planned: bool) -> list[str]:
-    demand, lines = verdict.operating.demand, []
-    draws = [one for one in verdict.case.draws if one.feed == "dc"]
-    for feed in verdict.case.feeds[:2]:
-        top, state = demand.worst_peak(feed.id)
-        whose = "planned" if planned and not feed.owned else "your"
-        rating = f"{whose} {feed.id}, {feed.continuous:g} A for hours" if feed.continuous else feed.id
-        used = f"you draw {top:.1f} A at most ({state.name})" if demand.served.get(feed.id) else "no lead described yet"
-        lines.append(f"{rating}: {used}")
+def _head(verdict: Verdict, planned: bool, brief: bool) -> list[str]:
+    """Who gives what, how long a battery lasts or what a car gives at rest, and the outcome; in a word if ``brief``."""
+    outcome = f"{verdict.outcome.upper()}: {MEANING[verdict.outcome]}; {len(verdict.assumptions)} values assumed"
+    demand, lines = verdict.operating.demand, [_given(one, verdict, planned) for one in verdict.case.feeds[:2]]
     if not any(demand.served.get(feed.id) for feed in verdict.case.feeds):
+        draws = [one for one in verdict.case.draws if one.feed == "dc"]
         top = max(sum(demand.peak(draw, state) for draw in draws) for state in demand.states)
         lines.append(f"together {top:.1f} A at most")
-    lines.append(f"{verdict.outcome.upper()}: {MEANING[verdict.outcome]}; {len(verdict.assumptions)} values assumed")
-    return lines
+    said = [lasts(one) for one in sessions(verdict)]
+    feed = vehicle_of(verdict.operating)
+    said += _engine_off(verdict, feed) if feed else []
+    if brief and said:
+        return [f"{verdict.outcome.upper()}. {lines[0]}", said[0]]
+    return [*lines, *said, outcome]
+
+
+def _engine_off(verdict: Verdict, feed: Feed) -> list[str]:
+    """What each load sees with the engine off, those below their floor first."""
+    said = [off_line(*one) for one in vehicle_loads(verdict.operating, feed)]
+    return sorted(filter(None, said), key=lambda line: not line.startswith("!"))
+
+
+def _given(feed: Feed, verdict: Verdict, planned: bool) -> str:
+    """One source: what it gives, and what is drawn from it at most."""
+    operating = next((one for one in verdict.faces if one.demand.served.get(feed.id)), verdict.operating)
+    top, state = operating.demand.worst_peak(feed.id)
+    whose = "planned" if planned and not feed.owned else "your"
+    rating = f"{whose} {feed.id}, {feed.continuous:g} A for hours" if feed.continuous else feed.id
+    if feed.kind == VEHICLE:
+        rating = f"{whose} {feed.id}"
+    used = f"you draw {top:.1f} A at most ({state.name})"
+    return f"{rating}: {used if operating.demand.served.get(feed.id) else 'no lead described yet'}"
+
+
+def _spare(one: Terminal) -> float:
+    """Volts between the lowest and the floor; least first where room is short."""
+    return one.lowest - one.window[0] if one.lowest is not None and one.window else -1.0
 
 
 def _short(one: Terminal) -> str:

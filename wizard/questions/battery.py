@@ -1,0 +1,123 @@
+"""The questions about a battery as the source, alone or behind a supply."""
+
+from __future__ import annotations
+
+from wizard.question import BATTERY as KIND
+from wizard.question import Question
+
+BATTERY = (
+    Question(
+        "source",
+        "chemistry",
+        "Which kind of battery?",
+        "Each kind has volts of its own: some hold up to the end, some sag from the first hour.",
+        "Its label. Left open with everything else here, a battery is chosen for you.",
+        "lfp",
+        from_shelf="chemistries",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "amp_hours",
+        "How much does it hold?",
+        "With the current of your radios it gives the hours; fast draw, cold and age take from it.",
+        "Its label, in Ah. Where several figures stand, the one at the 20-hour rate.",
+        "20 Ah",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "continuous",
+        "Which current does it give for hours?",
+        "Lithium batteries have a board inside that cuts off above its rating, all at once.",
+        "Its label or manual, line 'continuous discharge'.",
+        "20 A",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "peak",
+        "Which current does it give while keyed?",
+        "The key-down current must stay below it, or the board trips in the middle of an over.",
+        "Its label or manual, line 'peak' or 'maximum discharge'.",
+        "30 A",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "temperature",
+        "How cold is the battery itself when you operate?",
+        "Cold takes capacity and volts; and lithium is never charged below freezing.",
+        "A thermometer on its case in the coldest hours. Carried in a bag it stays warmer than the air.",
+        "5 °C, or 41 °F",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "health",
+        "What has age left of its capacity?",
+        "An old battery gives its rated hours no more.",
+        "A discharge with a watch and a meter; 100 % when new.",
+        "90 %",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "depth",
+        "How much of its capacity are you willing to draw?",
+        "Lead-acid that is drawn below half ages fast.",
+        "Your own judgement. Left open: what is usual for its kind.",
+        "50 %",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "charge",
+        "How full is it when you start?",
+        "A battery that stood for months, or is charged to spare it, starts lower.",
+        "Its charger or meter.",
+        "100 %",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "ohms",
+        "Its inside resistance, if you have measured it",
+        "It turns key-down current into lost volts; your own figure wins over that of its kind.",
+        "A battery tester; milliohms.",
+        "10 mohm",
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "owned",
+        "Is it yours already?",
+        "What you own costs nothing more.",
+        "Your shelf.",
+        "yes",
+        yes_no=True,
+        kind=KIND,
+    ),
+)
+
+CHARGER = Question(
+    "source",
+    "charger",
+    "Which charger keeps it full?",
+    "Straight on a supply of 13.8 V most kinds are either worn out or never filled: each wants a charger of its own.",
+    "Its label: it must name the battery's kind. Left open, a changeover that charges is looked for.",
+    "mains-10-lithium",
+    from_shelf="chargers",
+    of_kind="mains charger",
+    kind=KIND,
+)
+
+HOURS = Question(
+    "wishes",
+    "hours",
+    "How long must it work in one go?",
+    "This sizes the battery, its weight and its price.",
+    "How you operate: an evening, a day on a hill.",
+    "4 h",
+    kind=KIND,
+)

@@ -1,0 +1,123 @@
+"""The questions about what draws."""
+
+from __future__ import annotations
+
+from engine import keys
+from wizard.question import Question
+
+LOAD = (
+    Question(
+        "load",
+        "id",
+        "A short name for it",
+        "The plan speaks of it by this name.",
+        "Letters, digits and - of your own choice.",
+        "hf",
+    ),
+    Question(
+        "load",
+        "window",
+        "What supply voltage does it accept?",
+        "It must get volts inside this window at its own terminals, keyed, or it shuts down or distorts.",
+        "The specification page of its manual, line 'power supply' or 'voltage range'.",
+        "13.8 V ± 15 %, or 11.7 to 15.9 V",
+    ),
+    Question(
+        "load",
+        "receive",
+        "What current does it draw when on, not transmitting?",
+        "It adds to the draw of whatever else is keyed, and it is most of what a battery gives.",
+        "The specification page, line 'current drain: receive, maximum audio'.",
+        "1.5 A",
+    ),
+    Question(
+        "load",
+        "transmit",
+        "What current does it draw at key-down, full power?",
+        "This sizes the supply, the cable and the fuse. Watts of radio output are not watts of supply.",
+        "The specification page, line 'current drain: transmit'.",
+        "22 A",
+    ),
+    Question(
+        "load",
+        "busy",
+        "The most it ever draws (only for things that never transmit)",
+        "A rotator moving, a tuner tuning, a computer charging.",
+        "Its rating plate or power adapter.",
+        "4 A",
+    ),
+    Question(
+        "load",
+        "mode",
+        "Which mode do you mostly use on it?",
+        "Voice rests the supply between words; FM and digital modes draw full current for minutes.",
+        "How you operate.",
+        "ssb",
+        from_shelf="modes",
+    ),
+    Question(
+        "load",
+        "keyed",
+        "Which share of the time do you transmit?",
+        "It decides how warm the supply gets over an evening.",
+        "How you operate: a chat about 30 to 50 %, listening mostly 10 %.",
+        "30 %",
+    ),
+    Question(
+        "load",
+        "follows",
+        "How does its current follow the voltage?",
+        "A switching converter inside draws more when the volts fall: steady power. Most transmitters draw alike.",
+        "Computers, hotspots and chargers: steady power. Heaters and old lamps: resistive.",
+        "steady current",
+        options=keys.FOLLOWS,
+    ),
+    Question(
+        "load",
+        "fuse",
+        "Which fuse is in its own lead?",
+        "The maker's value is respected: never a bigger one.",
+        "The fuse holder in the lead that came with it, or the manual.",
+        "25 A",
+    ),
+    Question(
+        "load",
+        "wall",
+        "What does it take from the wall at key-down?",
+        "It plugs into the wall itself, so its circuit must bear it.",
+        "Its plate or manual, line 'AC line' or 'mains': watts, or amperes times volts.",
+        "2000 W",
+    ),
+    Question(
+        "load",
+        "circuit",
+        "Has it a wall circuit of its own? What is that rated?",
+        "Left open, it shares the station's circuit with everything else.",
+        "The breaker in the panel. If in doubt, ask a licensed electrician.",
+        "20 A",
+    ),
+    Question(
+        "load",
+        "mains",
+        "What is the voltage of its own circuit?",
+        "At 240 V it takes half the current of 120 V.",
+        "Its plate, and the outlet it goes into.",
+        "240 V",
+    ),
+    Question(
+        "load",
+        "lead",
+        "Which size is the lead that came with it?",
+        "A good lead is kept, shortened, or lengthened by a heavier one; that saves buying cable.",
+        "The print on its jacket. Leave it open when no lead came with it or you do not want to use it.",
+        "12 AWG, or 4 mm²",
+    ),
+    Question(
+        "load",
+        "lead_length",
+        "How long is the lead that came with it?",
+        "Where it does not reach, the plan lengthens it.",
+        "A tape from plug to end.",
+        "1.8 m, or 6 ft",
+    ),
+)

@@ -1,0 +1,71 @@
+"""The questions about use and wishes."""
+
+from __future__ import annotations
+
+from engine import keys
+from wizard.question import Question
+
+USE = (
+    Question(
+        "",
+        "name",
+        "What do you call this station?",
+        "The name heads the plan and names the file.",
+        "Any words of your own.",
+        "Attic desk",
+    ),
+    Question(
+        "",
+        "use",
+        "How will it be used?",
+        "A supply holds its volts, a car swings by three, a battery sinks: each is planned by its own worst day.",
+        "Where the station stands most of the time.",
+        "fixed",
+        options=keys.USES,
+    ),
+)
+
+WISHES = (
+    Question(
+        "wishes",
+        "budget",
+        "What may it cost?",
+        "The plan says when this is not enough. Safety is not trimmed to fit.",
+        "A plain number in your own money; the catalogue's prices are illustrative.",
+        "250",
+    ),
+    Question(
+        "wishes",
+        "headroom",
+        "How much current to spare?",
+        "Spare keeps the supply cool and leaves room for the next thing. Held against the continuous rating.",
+        "Common practice: 25 % for voice, 40 to 50 % for FM and digital modes.",
+        "25 %",
+    ),
+    Question(
+        "",
+        "keyed_together",
+        "Which of them transmit at the same time, if any?",
+        "Left open, one transmits at a time. An amplifier always counts together with a radio that drives it.",
+        "How you operate. Write their short names.",
+        "hf, vhf",
+    ),
+    Question(
+        "wishes",
+        "prefer",
+        "What decides between sound plans?",
+        "The cheapest, the quietest or the lightest station in which every rule holds.",
+        "Your own taste. Left open: price.",
+        "price",
+        options=keys.PREFERENCES,
+    ),
+)
+
+OUTAGE = Question(
+    "wishes",
+    "hours",
+    "How long must it go on when the mains fail?",
+    "A battery and a changeover are then planned behind the supply. Leave it empty for no battery.",
+    "How long outages last where you live.",
+    "2 h",
+)
