@@ -285,7 +285,8 @@ def _lead(
     beside: tuple[tuple[Feed, ...], set[str]],
     book: Notebook,
 ) -> Lead:
-    start = run.start or next((one.id for one in (*station.changeovers, *station.sources)), "")
+    roots = [one.id for one in station.changeovers] + [one.id for one in station.sources]
+    start = run.start or next(iter(roots), "")
     vehicle = any(one.id == start and one.kind == VEHICLE for one in beside[0])
     heavy = run.end in {one.id for one in station.strips} | {one.id for one in station.changeovers}
     usual = _usual_length(shelf.limits, heavy, vehicle, run.end in beside[1])

@@ -167,7 +167,8 @@ def _ask(shelf: Shelf, measured: str | None) -> int:
     from wizard.opening import from_file
     from wizard.plain import Interview
     from wizard.plain_bench import BenchInterview
-    from wizard.session import JUDGE, Session
+    from wizard.session import Session
+    from wizard.steps import JUDGE
 
     path = store.find(measured) if measured else None
     try:

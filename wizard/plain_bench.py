@@ -32,7 +32,8 @@ class BenchInterview(Interview):
         while (place := self._place()) is not None:
             index = bench.add(self.session, None, date.today())
             bench.set_place(self.session, index, place)
-            self._questions([(one, index) for one in (STATE, *REST)])
+            asked = [(one, index) for one in (STATE, *REST)]
+            self._questions(asked.copy)
             self._check(index)
             self._diagnosis()
         return self._save()

@@ -27,7 +27,7 @@ from wizard.screens.line import Line
 from wizard.screens.mend import carried, mended
 from wizard.screens.more import More
 from wizard.screens.page import Page
-from wizard.session import JUDGE
+from wizard.steps import JUDGE
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain, plain
 

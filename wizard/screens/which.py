@@ -15,7 +15,8 @@ from engine.fields import Problems
 from wizard import store
 from wizard.opening import from_file
 from wizard.screens.open import files_here
-from wizard.session import JUDGE, Session
+from wizard.session import Session
+from wizard.steps import JUDGE
 from wizard.widgets.plain import Plain, plain
 
 if TYPE_CHECKING:
