@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -63,8 +64,13 @@ def _curve(raw: object) -> tuple[tuple[float, ...], ...]:
     return rows
 
 
+def _is_pair(row: object) -> bool:
+    plain = isinstance(row, list) and all(isinstance(one, (int, float)) and math.isfinite(one) for one in row)
+    return plain and len(row) == 2  # type: ignore[arg-type]
+
+
 def _factors(raw: object) -> tuple[tuple[float, float], ...]:
-    if not isinstance(raw, list) or not all(isinstance(row, list) and len(row) == 2 for row in raw) or len(raw) < 2:
+    if not isinstance(raw, list) or not all(map(_is_pair, raw)) or len(raw) < 2:
         raise QuantityError("is not a list of pairs", "write [[25, 1.0], [0, 1.4]], from warm to cold")
     rows = tuple((float(celsius), float(factor)) for celsius, factor in raw)
     for (warm, less), (cold, more) in itertools.pairwise(rows):

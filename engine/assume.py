@@ -11,6 +11,7 @@ from engine import units
 from engine.case import (
     BOOSTER,
     COPPER,
+    MAINS,
     VEHICLE,
     WHOLE,
     Case,
@@ -26,7 +27,7 @@ from engine.case import (
 from engine.notebook import Notebook
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
 from engine.physics import sun
-from engine.sources import HOME_VOLTS, PLATE, Where, feed, input_side
+from engine.sources import HOME_VOLTS, PLATE, Where, feed, input_side, kind
 from engine.station import NO_FUSE, Changeover, Load, Run, Station, Strip
 from engine.units import show
 from engine.verdict import Assumption
@@ -37,7 +38,7 @@ LOW_MAINS, BETWEEN_MAINS, LOW_CIRCUIT, HIGH_CIRCUIT = 120.0, 180.0, 15.0, 10.0
 def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ...]]:
     """The station made whole, and every assumption that it took. The station's ids must be known to the shelf."""
     book = Notebook()
-    place = _place(station, shelf, book)
+    place = _place(station, shelf, book, book if _plugs_in(station, shelf) else Notebook())
     draws = tuple(draw(one, shelf, book) for one in station.loads)
     where = Where(shelf, place.coldest, place.hottest)
     feeds = tuple(feed(one, where, book) for one in station.sources)
@@ -87,17 +88,23 @@ def _headroom(draws: tuple[Draw, ...], limits: Limits, book: Notebook) -> None:
         book.note("wishes.headroom", ", ".join(said), "common practice", "your own judgement")
 
 
-def _place(station: Station, shelf: Shelf, book: Notebook) -> Place:
+def _plugs_in(station: Station, shelf: Shelf) -> bool:
+    """Whether anything of the station hangs on a wall circuit."""
+    rows = [shelf.equipment.get(one.equipment or "") for one in station.loads]
+    return any(kind(one, shelf) == MAINS for one in station.sources) or any(row and row.feed == "mains" for row in rows)
+
+
+def _place(station: Station, shelf: Shelf, book: Notebook, wall: Notebook) -> Place:
     site, limits = station.site, shelf.limits
     where = "a thermometer where the cables lie, summer and winter"
     coldest = book.take(site.coldest, limits.coldest, units.CELSIUS, "site.coldest", "a heated room", where)
     hottest = book.take(site.hottest, limits.hottest, units.CELSIUS, "site.hottest", "a warm room behind a desk", where)
-    mains = book.take(
+    mains = wall.take(
         site.mains, LOW_MAINS, units.VOLTS, "site.mains", "the lower mains, which takes more current", PLATE
     )
     small = LOW_CIRCUIT if mains < BETWEEN_MAINS else HIGH_CIRCUIT
     find = "the breaker of the circuit that the outlet is on"
-    circuit = book.take(site.circuit, small, units.AMPS, "site.circuit", "the smallest usual circuit", find)
+    circuit = wall.take(site.circuit, small, units.AMPS, "site.circuit", "the smallest usual circuit", find)
     wire = site.wire or ("AWG" if site.mains is None or site.mains < BETWEEN_MAINS else "metric")
     in_wall = _mains_run(site.circuit_wire, site.circuit_length, shelf, False)
     cord = _mains_run(site.extension, site.extension_length, shelf, True)
@@ -285,7 +292,8 @@ def _lead(
     beside: tuple[tuple[Feed, ...], set[str]],
     book: Notebook,
 ) -> Lead:
-    start = run.start or next((one.id for one in (*station.changeovers, *station.sources)), "")
+    roots = [one.id for one in station.changeovers] + [one.id for one in station.sources]
+    start = run.start or next(iter(roots), "")
     vehicle = any(one.id == start and one.kind == VEHICLE for one in beside[0])
     heavy = run.end in {one.id for one in station.strips} | {one.id for one in station.changeovers}
     usual = _usual_length(shelf.limits, heavy, vehicle, run.end in beside[1])

@@ -4,6 +4,9 @@ Best first. A node fixes some gaps; its bound is what they cost plus the least t
 first complete station that the rules accept is the cheapest there is. Sources, strips and shared leads are
 fixed one after another; the leads to single loads then hardly depend on each other and are taken from lists
 sorted by cost.
+
+Two things are not tried on a battery: a worse lead to a load that draws less through it, so that the charge lasts
+longer, and a dearer lead bought for its resistance, so that less current flows into a short.
 """
 
 from __future__ import annotations

@@ -96,7 +96,7 @@ SECONDS = Kind(
     "time", "second", "s", _units(second="s|sec|second|seconds", minute="min", hour="h|hour|hours"), 0, 1e7, "2 s"
 )
 AMP_HOURS = Kind(
-    "charge",
+    "battery capacity",
     "ampere_hour",
     "Ah",
     _units(ampere_hour="ah|amp hour|amp hours|ampere hours|amp-hours", milliampere_hour="mah"),

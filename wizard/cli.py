@@ -54,6 +54,7 @@ A station file is TOML; what you leave out is a gap for the plan to fill:
   shackrail compare before.toml after.toml            what changes: parts, volts, currents, findings, cost
   shackrail card my-profile.toml                      the order of switching on and off, on one page
   shackrail note my-profile.toml                      a note for the electrician
+  shackrail ask my-profile.toml                       type what a meter showed there, and see which part is at fault
   shackrail list equipment                            the classes that a file may name
 
 Exit status: 0 nothing unsound, 1 something unsound or no plan, 2 a file could not be read or wrong usage.
@@ -79,7 +80,8 @@ def parser() -> argparse.ArgumentParser:
     check.add_argument("--brief", action="store_true", help="one line for each station: its outcome and worst finding")
     check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
     grammar.second_opinion(commands)
-    commands.add_parser("ask", help="the wizard's questions line by line, for screen readers and plain terminals")
+    ask = commands.add_parser("ask", help="the wizard line by line, for screen readers and plain terminals")
+    ask.add_argument("file", nargs="?", metavar="FILE", help="a station that was measured: asks for its meter readings")
     upgrade = commands.add_parser("upgrade", help="add equipment to a station that stands, keeping what may stay")
     upgrade.add_argument("file", help="the station as it stands today; everything in it counts as owned")
     upgrade.add_argument("--add", metavar="CLASS", action="append", default=[], help="a class of equipment to add")
@@ -128,7 +130,7 @@ def _run(args: argparse.Namespace) -> int:
     except Problems as error:
         return _complain([str(problem) for problem in error.found])
     if args.command == "ask":
-        return _ask(shelf)
+        return _ask(shelf, args.file)
     if args.command == "list":
         return _list(args.table, shelf)
     from wizard import commands, second_opinion
@@ -159,13 +161,25 @@ def _wizard() -> int:
     return SOUND if app.return_code in (None, 0) else UNSOUND
 
 
-def _ask(shelf: Shelf) -> int:
+def _ask(shelf: Shelf, measured: str | None) -> int:
+    from engine.fields import Problems
+    from wizard import store
+    from wizard.opening import from_file
     from wizard.plain import Interview
+    from wizard.plain_bench import BenchInterview
     from wizard.session import Session
+    from wizard.steps import JUDGE
 
-    session = Session(shelf)
+    path = store.find(measured) if measured else None
     try:
-        return Interview(session, input, print).run()
+        session = from_file(path, shelf, JUDGE) if path else Session(shelf)
+    except store.StoreError as error:
+        return _complain([str(error)])
+    except Problems as error:
+        return _complain(store.problems_of(path or Path(), error))
+    interview = BenchInterview if path else Interview
+    try:
+        return interview(session, input, print).run()
     except (EOFError, KeyboardInterrupt):
         if session.worth_keeping:
             session.keep()

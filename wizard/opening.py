@@ -10,7 +10,8 @@ from engine import profile
 from engine import upgrade as upgrading
 from engine.parts import Shelf
 from wizard import sources, store
-from wizard.session import JUDGE, MODES, PLAN, SECTIONS, UPGRADE, Session
+from wizard.session import MODES, SECTIONS, Session
+from wizard.steps import JUDGE, PLAN, UPGRADE
 
 
 def from_draft(path: Path, shelf: Shelf) -> Session | None:

@@ -9,7 +9,7 @@ from typing import Any
 from engine import claim as claims
 from engine import profile
 from engine.claim import Judged
-from engine.fields import CONDUCTOR, TEXT, Field, Problem, Problems, Reader, quantity
+from engine.fields import CONDUCTOR, TEXT, Field, Problem, Problems, Reader, nearest, quantity
 from engine.units import AMPS, LENGTH, VOLTS, WATTS
 from wizard.bench_questions import Listed
 from wizard.question import Question
@@ -85,7 +85,7 @@ KINDS = (
     ),
     Kind(
         "raise",
-        "turn the supply's voltage up",
+        "the supply's voltage should be turned up",
         (
             _ask("raise", "Up to how many volts?", "15 V"),
             _ask("for", "For which equipment?", "hf-100w", "Everything on the supply must bear the higher voltage."),
@@ -133,14 +133,12 @@ _JUDGES = {"cable": _cable, "current": _current, "raise": _raise}
 
 def _row(rows: Mapping[str, Any], name: str, where: str) -> Any:
     if name not in rows:
-        raise Problems([Problem(where, f"{name[:40]!r} is not in the catalogue", "choose another from the list")])
+        raise Problems([Problem(where, f"{name[:40]!r} is not in the catalogue", f"write {nearest(name, rows)}")])
     return rows[name]
 
 
 def words_for(question: Question, session: Session) -> tuple[tuple[str, str], ...]:
     """The words to choose from: classes of equipment, and the station at hand."""
-    if question.key == "conductor":
-        return tuple((key, key) for key in session.shelf.conductors)
     if question.key != "for":
         return ()
     here = ((HERE, f"{HERE}: {session.document.get('name', '') or 'without a name'}"),)

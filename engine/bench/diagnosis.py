@@ -130,6 +130,8 @@ def _outcome(
             return CANNOT_TELL, f"{low}: something is wrong, and the readings are not sure enough to say where"
     if suspects:
         return CANNOT_TELL, "nothing wrong is shown yet, but a fault that matters could still hide"
+    if not seen.clues:
+        return CANNOT_TELL, "too little is measured or described: describe source and lead, and measure both ends"
     return SOUND_READINGS, (
         f"not a power problem at {', '.join(loads_read(seen))}: what is lost on the way is what sound parts lose; "
         "hum, whine or trouble on one band only has other causes (see symptom)"

@@ -23,7 +23,7 @@ from engine.rules import (
     wire,
 )
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
-from engine.verdict import SEVERITY, THIN, UNKNOWN, Finding
+from engine.verdict import SEVERITY, THIN, UNKNOWN, UNSOUND, Finding
 
 RULES: tuple[Rule, ...] = (
     *station.RULES,
@@ -61,9 +61,16 @@ def judge(faces: Iterable[Operating]) -> tuple[Finding, ...]:
                 if finding is None:
                     continue
                 key = (finding.rule, finding.about)
-                if key not in worst or finding.severity > worst[key].severity:
+                if key not in worst or _gravity(finding) > _gravity(worst[key]):
                     worst[key] = finding
     return tuple(sorted(worst.values(), key=lambda one: (-one.severity, -BY_ID[one.rule].danger)))
+
+
+def _gravity(finding: Finding) -> tuple[int, float]:
+    """How bad a finding is: its outcome and, of what is unsound, how far it lies beyond its limit."""
+    if finding.outcome != UNSOUND or finding.figure is None or finding.limit is None:
+        return finding.severity, 0.0
+    return finding.severity, abs(finding.figure.value - finding.limit.value)
 
 
 def judged(case: Case) -> tuple[Finding, ...]:

@@ -309,3 +309,22 @@ def test_too_little_is_said_to_be_too_little(bench: Any) -> None:
     found = judged(bench, DESK)
     assert found.outcome == CANNOT_TELL and found.causes == ()
     assert found.next is not None and (found.next.at, found.next.across) == ("hf", None)
+
+
+def test_low_volts_that_sound_parts_do_not_explain_are_not_laid_to_the_design(bench: Any) -> None:
+    """13.8 and 11.9 V at 20 A by a nameless meter: 10 ft of 12 AWG loses 0.64 V (20 ft of 1.59 mohm/ft), not 1.9."""
+    text = DESK.replace("± 15 %", "± 10 %")
+    assert text != DESK
+    given = reading("psu", "keyed", "13.8 V", instrument="")
+    given += reading("hf", "keyed", "11.9 V", amps="20 A", instrument="")
+    found = judged(bench, text + given)
+    assert found.outcome == "cannot tell yet"
+    assert found.causes == ()
+    assert "below its floor of 12.42 V" in found.says
+    assert any("name the meter" in note for note in found.notes)
+
+
+def test_nothing_measured_is_not_a_clean_bill(bench: Any) -> None:
+    """A station of which no lead is described and nothing is read: nothing is said to be in order."""
+    found = judged(bench, '[[load]]\nid = "hf"\nclass = "hf-100w"\n')
+    assert found.outcome == "cannot tell yet"

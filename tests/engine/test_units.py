@@ -7,7 +7,22 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from engine import units
-from engine.units import AMPS, CELSIUS, KINDS, LENGTH, MASS, OHMS, SECONDS, SHARE, VOLTS, WATTS, Kind, QuantityError
+from engine.units import (
+    AMP_HOURS,
+    AMPS,
+    CELSIUS,
+    HOURS,
+    KINDS,
+    LENGTH,
+    MASS,
+    OHMS,
+    SECONDS,
+    SHARE,
+    VOLTS,
+    WATTS,
+    Kind,
+    QuantityError,
+)
 
 MEANT = [
     ("13,8 V", VOLTS, 13.8),
@@ -39,6 +54,13 @@ MEANT = [
     ("30%", SHARE, 0.3),
     ("30 percent", SHARE, 0.3),
     ("1.5 kW", WATTS, 1500.0),
+    ("20 Ah", AMP_HOURS, 20.0),
+    ("7,2 ah", AMP_HOURS, 7.2),
+    ("2500mAh", AMP_HOURS, 2.5),
+    ("4 h", HOURS, 4.0),
+    ("90 min", HOURS, 1.5),
+    ("2.5 hours", HOURS, 2.5),
+    ("4", HOURS, 4.0),
 ]
 
 REFUSED = [
@@ -77,6 +99,10 @@ REFUSED = [
     ("5 ft", AMPS, "is a length"),
     ("1001 V", VOLTS, "outside"),
     ("#10", AMPS, "does not start with a number"),
+    ("20 Ah", AMPS, "is a battery capacity"),
+    ("20 A", AMP_HOURS, "is a current"),
+    ("20 Wh", AMP_HOURS, "not a unit of battery capacity"),
+    ("4 Ah", HOURS, "is a battery capacity"),
 ]
 
 EXACT = [
@@ -94,6 +120,8 @@ EXACT = [
     ("1.5 min", SECONDS, Fraction(90)),
     ("125 mV", VOLTS, Fraction(1, 8)),
     ("7 mA", AMPS, Fraction(7, 1000)),
+    ("7 mAh", AMP_HOURS, Fraction(7, 1000)),
+    ("20 min", HOURS, Fraction(1, 3)),
     ("0.5 mohm", OHMS, Fraction(1, 2000)),
     ("12.5 %", SHARE, Fraction(1, 8)),
     ("1.2 kW", WATTS, Fraction(1200)),

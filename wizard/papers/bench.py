@@ -20,7 +20,7 @@ CARE = (
     "Key for a few seconds on a steady carrier (FM, CW or a tone) into a dummy load; voice peaks are too short for a "
     "meter. Put the points on the metal of the terminal itself. Use the same meter throughout.",
     "Millivolts across a fuse with its holder, or across all contacts of a run, are the sum over both legs.",
-    "Write what you read as [[reading]] tables in the station file with the date, then: shackrail readings FILE",
+    "Type what you read: shackrail, What a meter showed; or shackrail ask FILE, line by line.",
 )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine import keys
 from wizard.question import VEHICLE as KIND
 from wizard.question import Question
-from wizard.questions.lead import LEAD_AS_IT_STANDS
+from wizard.questions import lead
 
 VEHICLE = (
     Question(
@@ -100,7 +100,7 @@ _LENGTH = Question(
 )
 
 LEAD = (_LENGTH, *_OWN)
-LEAD_AS_IT_STANDS = (_LENGTH, *LEAD_AS_IT_STANDS[1:], *_OWN)
+LEAD_AS_IT_STANDS = (_LENGTH, *lead.LEAD_AS_IT_STANDS[1:], *_OWN)
 
 REGION = Question(
     "site",

@@ -17,7 +17,8 @@ from wizard.screens.notice import Symptoms
 from wizard.screens.open import Open
 from wizard.screens.told import Told
 from wizard.screens.which import Which
-from wizard.session import JUDGE, PLAN, UPGRADE, Session
+from wizard.session import Session
+from wizard.steps import JUDGE, PLAN, UPGRADE
 from wizard.widgets.plain import Plain, plain
 
 WELCOME = (

@@ -63,8 +63,13 @@ def _span(price: Price) -> str:
     return f"about {price.low:.0f} to {price.high:.0f}"
 
 
-def carried(found: tuple[Reach, ...]) -> Iterator[Line]:
+def carried(found: tuple[Reach, ...], unsound: bool) -> Iterator[Line]:
     """Each quantity with the place where a margin first breaks, and behind it where something is unsound."""
+    if unsound and found:
+        yield Line(
+            "! unsound as it stands: what is broken already is left aside here",
+            "A quantity that does not mend what is broken is judged by everything else. Mend the findings first.",
+        )
     for one in found:
         now = "" if one.what == ROOM else f", now {number(one.now, one.unit)}"
         title = f"{one.about}, {one.what}{now}: margins kept {_short(one)}"

@@ -63,9 +63,9 @@ class More(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         """One line a paper."""
         with Vertical(classes="dialog"):
-            yield Plain("Papers to read and to print; each can be saved as text. (Esc goes back)", classes="group")
+            yield Plain("Papers; each can be saved as text. (Esc goes back)", classes="group")
             made = [Option(plain(f"{one.title}  -  {one.says}"), id=one.id) for one in PAPERS]
-            told = Option(plain("Someone told me  -  is it true here? a claim judged by its arithmetic"), id=TOLD)
+            told = Option(plain("Someone told me  -  a claim judged by its arithmetic"), id=TOLD)
             yield OptionList(*made, told, markup=False, id="papers")
 
     def on_mount(self) -> None:

@@ -37,6 +37,11 @@ class Page(ModalScreen[None]):
         self.dismiss(None)
 
 
+def page_width(columns: int) -> int:
+    """The columns that a page's text has on a screen of ``columns``."""
+    return max(min(columns * 9 // 10, 100) - 8, 40)
+
+
 def _keys() -> str:
     every = dict.fromkeys((*keymap.FORM, *keymap.EQUIPMENT, *keymap.RESULT, *keymap.EVERYWHERE))
     lines = [f"{one.keys.replace(',', ' or '):<16} {one.name}: {one.says}" for one in every]

@@ -14,7 +14,7 @@ from engine.search import Stop
 from wizard import bench, keymap
 from wizard.papers.bench import CARE, diagnosis_lines
 from wizard.screens.base import StepScreen
-from wizard.screens.page import Page
+from wizard.screens.page import Page, page_width
 from wizard.session import Session
 from wizard.widgets.plain import Plain, plain
 
@@ -31,7 +31,6 @@ class Readings(StepScreen):
         super().__init__()
         self.hint = hint
         self.found: Diagnosis | None = None
-        self.lines: list[str] = []
 
     def heading(self) -> str:
         """Where the owner is."""
@@ -72,11 +71,11 @@ class Readings(StepScreen):
         if self.hint:
             words.append(f"To be decided: {self.hint}.")
         self.query_one("#intro", Plain).say("\n".join(words))
-        self.lines = list(diagnosis_lines(self._whose(), self.found, max(self.size.width - 4, 50)))
-        self.query_one("#why", Plain).say("\n".join([*self.lines, "", CARE[0]]))
+        self.query_one("#why", Plain).say("\n".join([*self._shown(self.size.width - 5), "", CARE[0]]))
 
-    def _whose(self) -> str:
-        return str(self.session.document.get("name", "")) or "the station"
+    def _shown(self, width: int) -> list[str]:
+        name = str(self.session.document.get("name", "")) or "the station"
+        return list(diagnosis_lines(name, self.found, max(width, 40))) if self.found else []
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter changes a reading, or adds one."""
@@ -124,7 +123,7 @@ class Readings(StepScreen):
 
     def action_working(self) -> None:
         """The whole diagnosis on a page of its own."""
-        self.app.push_screen(Page("Working", "\n".join([*self.lines, "", *CARE[:3]])))
+        self.app.push_screen(Page("All", "\n".join([*self._shown(page_width(self.size.width)), "", *CARE[:3]])))
 
     def help_text(self) -> str:
         """How to measure, and what this screen does with it."""

@@ -27,7 +27,7 @@ from wizard.screens.line import Line
 from wizard.screens.mend import carried, mended
 from wizard.screens.more import More
 from wizard.screens.page import Page
-from wizard.session import JUDGE
+from wizard.steps import JUDGE
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain, plain
 
@@ -137,7 +137,8 @@ class Result(StepScreen):
         if self.reach is None and self.made:
             case = self.made.verdict.case
             self.wizard.in_background("reach", lambda _session, _stop: reach(case), self._reached)
-        yield from [Line("working it out ...", "")] if self.reach is None else carried(self.reach)
+        unsound = self.made is not None and self.made.verdict.outcome == UNSOUND
+        yield from [Line("working it out ...", "")] if self.reach is None else carried(self.reach, unsound)
 
     def _fault(self, problem: Problem) -> Line:
         _, words = self.session.place(problem)

@@ -10,12 +10,13 @@ from textual.events import DescendantFocus
 from textual.widgets import Button, Footer, OptionList
 from textual.widgets.option_list import Option
 
+from engine.claim import Judged
 from engine.fields import Problem, Problems
 from wizard import keymap
 from wizard.document import understood
 from wizard.papers.claims import claim_lines
 from wizard.screens.base import Base
-from wizard.screens.page import Page
+from wizard.screens.page import Page, page_width
 from wizard.telling import KINDS, OPEN, Kind, judge, words_for
 from wizard.widgets.answer import Answer
 from wizard.widgets.plain import Plain, plain
@@ -76,7 +77,7 @@ class Claim(Base):
     def __init__(self, kind: Kind) -> None:
         super().__init__()
         self.kind = kind
-        self.lines: list[str] = []
+        self.found: Judged | None = None
 
     @property
     def said(self) -> dict[str, str]:
@@ -88,7 +89,7 @@ class Claim(Base):
         yield Plain(f"Someone told me that {self.kind.title}", id="heading")
         yield Plain("", id="intro")
         with Vertical(id="notice"):
-            with VerticalScroll(id="form", can_focus=False):
+            with VerticalScroll(id="figures", can_focus=False):
                 for question in (*self.kind.needs, *self.kind.may):
                     words = words_for(question, self.session)
                     text = self.said.get(question.key, "")
@@ -129,19 +130,19 @@ class Claim(Base):
 
     def _judge(self) -> None:
         problems: tuple[Problem, ...] = ()
-        self.lines = []
         try:
-            found = judge(self.kind, self.said, self.session)
+            self.found = judge(self.kind, self.said, self.session)
         except Problems as error:
-            problems, found = error.found, None
-        if found:
-            self.lines = list(claim_lines(found, max(self.size.width - 4, 50)))
+            problems, self.found = error.found, None
         open_ = [one.asks for one in self.kind.needs if not self.said.get(one.key, "").strip()]
         waits = f"Still open: {' '.join(open_)}" if open_ else "One figure cannot be read yet: see above."
-        self.query_one("#why", Plain).say("\n".join(self.lines) or waits)
+        self.query_one("#why", Plain).say(self._verdict(self.size.width - 4) or waits)
         for answer in self.query(Answer):
             fault = next((one for one in problems if one.where == answer.question.key), None)
             answer.echo(fault if answer.text else None, understood(answer.question, answer.text))
+
+    def _verdict(self, width: int) -> str:
+        return "\n".join(claim_lines(self.found, max(width, 40))) if self.found else ""
 
     def on_button_pressed(self, event: Button.Pressed) -> None:
         """Back by mouse or Enter."""
@@ -160,7 +161,9 @@ class Claim(Base):
 
     def action_working(self) -> None:
         """The verdict on a page of its own."""
-        self.app.push_screen(Page("Working", "\n".join(self.lines) or "some figures are still open"))
+        self.app.push_screen(
+            Page("Working", self._verdict(page_width(self.size.width)) or "some figures are still open")
+        )
 
     def help_text(self) -> str:
         """The help of the question in focus."""

@@ -15,7 +15,8 @@ from engine.fields import Problems
 from wizard import store
 from wizard.opening import from_file
 from wizard.screens.open import files_here
-from wizard.session import JUDGE, Session
+from wizard.session import Session
+from wizard.steps import JUDGE
 from wizard.widgets.plain import Plain, plain
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ class Which(ModalScreen[Session | None]):
 
     def _options(self) -> list[Option]:
         session, worked = self.wizard.session, store.worked().values()
-        made = [Option(plain("none is saved yet: describe it first, then press F8 on its result"), id=DESCRIBE)]
+        made = [Option(plain("not saved yet: describe it first; F8 on its result measures"), id=DESCRIBE)]
         if session.mode == JUDGE and session.rows("load"):
             name = session.document.get("name", "") or "without a name"
             made.insert(0, Option(plain(f"the one at hand: {name}"), id=HERE))

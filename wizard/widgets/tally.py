@@ -8,7 +8,8 @@ from engine.fields import Problems
 from engine.search import Stop
 from engine.terminals import Terminal
 from wizard.papers.volts import lasts, off_line, sessions, vehicle_loads, vehicle_of
-from wizard.session import JUDGE, Session
+from wizard.session import Session
+from wizard.steps import JUDGE
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain
 
