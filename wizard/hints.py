@@ -63,6 +63,8 @@ def _vehicle(question: Question, shelf: Shelf) -> str:
 def _battery(question: Question, shelf: Shelf) -> str:
     limits = shelf.limits
     return {
+        "length": f"{limits.desk_lead:g} m",
+        "insulation": limits.insulation,
         "temperature": "the coldest of the site",
         "health": f"{limits.health * 100:g} %, the end of its life",
         "depth": "what its kind bears for a long life",

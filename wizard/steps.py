@@ -88,10 +88,12 @@ def asked(step: str, mode: str, document: Document, shelf: Shelf) -> tuple[Quest
 
 def leads(mode: str, document: Document, shelf: Shelf) -> tuple[Question, ...]:
     """The questions about the lead to each piece of equipment."""
-    vehicle = sources.main_kind(document, shelf) == VEHICLE
-    if mode == JUDGE:
-        return questions.vehicle.LEAD_AS_IT_STANDS if vehicle else questions.LEAD_AS_IT_STANDS
-    return questions.vehicle.LEAD if vehicle else questions.LEAD
+    own, judge = questions.vehicle, mode == JUDGE
+    return {
+        MAINS: questions.LEAD_AS_IT_STANDS if judge else questions.LEAD,
+        VEHICLE: own.LEAD_AS_IT_STANDS if judge else own.LEAD,
+        BATTERY: questions.battery.FROM_BATTERY_AS_IT_STANDS if judge else questions.battery.FROM_BATTERY,
+    }[sources.main_kind(document, shelf)]
 
 
 PLUGGED = {"wall", "circuit", "mains"}

@@ -158,7 +158,7 @@ async def test_a_vehicle_from_the_door_to_a_saved_profile(own_folders: Path) -> 
         assert app.session.step == "vehicle"
         await choose(pilot, "van")
         await tallied(pilot)
-        assert "engine off: hf keyed sees" in picture(app)
+        assert "engine off: hf sees" in picture(app)
         await saved(pilot)
         assert "charging" in picture(app)
         await pilot.press("f10")

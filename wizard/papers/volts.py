@@ -67,9 +67,9 @@ def moved(operating: Operating, feed: Feed, draw: Draw) -> list[Terminal]:
 
 
 def vehicle_loads(operating: Operating, feed: Feed) -> list[tuple[Draw, list[Terminal]]]:
-    """Every load behind a vehicle whose leads are known, with its volts in every condition."""
+    """Every load on a vehicle whose leads are known, a booster's input too, with its volts in every condition."""
     case = operating.case
-    served = [one for one in operating.demand.fed_by(feed.id) if not one.converts]
+    served = operating.demand.fed_by(feed.id)
     whole = [one for one in served if all(lead.conductor for lead in case.path(one.id))]
     return [(one, found) for one in whole if (found := moved(operating, feed, one))]
 
@@ -81,7 +81,7 @@ def off_line(draw: Draw, found: Sequence[Terminal]) -> str:
         return ""
     inside = off.window is None or off.lowest >= off.window[0]
     floor = f", its floor is {off.window[0]:.2f} V" if off.window else ""
-    return f"{'+' if inside else '!'} engine off: {draw.id} keyed sees {off.lowest:.2f} V{floor}"
+    return f"{'+' if inside else '!'} engine off: {draw.id} sees {off.lowest:.2f} V keyed{floor}"
 
 
 def drawings(verdict: Verdict, width: int = WIDTH) -> Iterator[tuple[str, str]]:
@@ -99,7 +99,7 @@ def drawings(verdict: Verdict, width: int = WIDTH) -> Iterator[tuple[str, str]]:
 def _swing(draw: Draw, found: Sequence[Terminal]) -> str:
     said = [f"{one.id} {one.lowest:.1f}" for one in found if one.lowest is not None and one.id != CHARGING]
     top = next((f", {one.id} up to {one.highest:.1f} V" for one in found if one.id == CHARGING), " V")
-    return f"{draw.id} keyed sees: {', '.join(said)}{top}"
+    return f"{draw.id} sees while keyed: {', '.join(said)}{top}"
 
 
 def drawing_lines(verdict: Verdict, width: int) -> Iterator[str]:

@@ -1,6 +1,6 @@
 """Every question, declared once: the screens, the line-by-line interview and the help all read it from here."""
 
-from wizard.questions import vehicle
+from wizard.questions import battery, vehicle
 from wizard.questions.battery import BATTERY, CHARGER, HOURS
 from wizard.questions.lead import LEAD, LEAD_AS_IT_STANDS
 from wizard.questions.load import LOAD
@@ -33,5 +33,6 @@ __all__ = [
     "USE",
     "VEHICLE",
     "WISHES",
+    "battery",
     "vehicle",
 ]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wizard.question import BATTERY as KIND
 from wizard.question import Question
+from wizard.questions import lead
 
 BATTERY = (
     Question(
@@ -121,3 +124,7 @@ HOURS = Question(
     "4 h",
     kind=KIND,
 )
+
+_LENGTH = replace(lead.LEAD[0], asks="How long is the way from the battery to its socket?", kind=KIND)
+FROM_BATTERY = (_LENGTH, *lead.LEAD[1:])
+FROM_BATTERY_AS_IT_STANDS = (_LENGTH, *lead.LEAD_AS_IT_STANDS[1:])

@@ -26,7 +26,7 @@ from wizard.screens.base import StepScreen
 from wizard.screens.line import Line
 from wizard.screens.mend import carried, mended
 from wizard.screens.more import More
-from wizard.screens.page import Page
+from wizard.screens.page import Page, page_width
 from wizard.steps import JUDGE
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain, plain
@@ -146,13 +146,13 @@ class Result(StepScreen):
 
     def _volts(self, made: Plan) -> Iterator[Line]:
         found = made.verdict.terminals
-        yield from (Line(*one) for one in drawings(made.verdict, max(self.size.width - 6, 40)))
+        yield from (Line(*one) for one in drawings(made.verdict, page_width(self.size.width)))
         picture = "\n".join(windows(found, max(self.size.width - 6, 40)))
         key = "[ ] window, = where the volts move, ! outside the window, o to expect while keyed"
         for one in found:
             yield Line(terminal_line(one), f"{picture}\n{key}")
         warm = heat(made.verdict.operating)
-        if warm is not None:
+        if warm is not None and warm.total.value >= 0.5:
             yield Line(heat_line(warm), "A closed cupboard or a small room gets warm.", "\n".join(warm.total.working()))
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
