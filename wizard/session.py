@@ -28,8 +28,8 @@ from wizard.bench_questions import READING
 from wizard.document import Document, about, cut, steps, typed
 from wizard.question import Place, Question
 from wizard.questions import EVERY
-from wizard.steps import JUDGE, PLAN, UPGRADE
 
+PLAN, JUDGE, UPGRADE = stepping.PLAN, stepping.JUDGE, stepping.UPGRADE
 MODES = (PLAN, JUDGE, UPGRADE)
 HISTORY = 200
 TIE, OF = "_tie", "_of"
