@@ -157,3 +157,52 @@ def _toml(value: object) -> str:
     if isinstance(value, list):
         return f"[{', '.join(map(_toml, value))}]"
     return f'"{value}"' if isinstance(value, str) else str(value)
+
+
+CHANGED_OVER = """
+[[source]]
+id = "mains"
+volts = "{volts}"
+continuous = "30 A"
+tolerance = "1 %"
+regulation = "1 %"
+over_voltage = true
+outlets = ["stud"]
+[[changeover]]
+id = "over"
+{part}
+[[run]]
+id = "mains-way"
+from = "mains"
+to = "over"
+length = "0.5 m"
+conductor = "10 AWG"
+insulation = "105 °C"
+fuse = "30 A"
+contacts = ["ring terminal", "ring terminal"]
+[[run]]
+id = "pack-way"
+from = "pack"
+to = "over"
+length = "0.5 m"
+conductor = "10 AWG"
+insulation = "105 °C"
+fuse = "30 A"
+fuse_type = "battery post"
+contacts = ["ring terminal", "ring terminal"]
+"""
+
+
+@pytest.fixture(scope="session")
+def switched(packed: Write) -> Write:
+    """Writes a station that a changeover feeds from a supply or from a battery of 100 Ah."""
+
+    def write(part: str | None, volts: str = "13.8 V", **changes: object) -> str:
+        named = f'part = "{part}"' if part else ""
+        own: dict[str, object] = {
+            "source_amp_hours": "100 Ah", "source_continuous": "100 A", "source_depth": "80 %", "run_from": "over",
+            "run_length": "0.5 m", "run_fuse": "30 A", "run_fuse_type": None,
+        }  # fmt: skip
+        return packed(**(own | changes)) + CHANGED_OVER.format(part=named, volts=volts)
+
+    return write

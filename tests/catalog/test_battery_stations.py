@@ -13,12 +13,19 @@ from engine.endurance import DEPTH, endurance
 from engine.plan import Plan
 
 
-@pytest.fixture(scope="module", name="planned")
-def _planned() -> dict[str, Plan]:
-    """The stations of this page, planned."""
-    names = ("ferry-lane", "heron-tor", "cooper-row", "gravel-pit", "mill-brow")
-    text = {name: (STATIONS / f"{name}.toml").read_text(encoding="utf-8") for name in names}
-    return {name: planning.plan(profile.read(one, built_in()).station, built_in()) for name, one in text.items()}
+class Planned(dict[str, Plan]):
+    """Worked stations, each planned when first asked for."""
+
+    def __missing__(self, name: str) -> Plan:
+        text = (STATIONS / f"{name}.toml").read_text(encoding="utf-8")
+        self[name] = planning.plan(profile.read(text, built_in()).station, built_in())
+        return self[name]
+
+
+@pytest.fixture(scope="session")
+def planned() -> Planned:
+    """The worked stations, planned."""
+    return Planned()
 
 
 def finding(made: Plan, rule: str, about: str) -> tuple[str, str]:
@@ -27,7 +34,7 @@ def finding(made: Plan, rule: str, about: str) -> tuple[str, str]:
     return one.outcome, one.says
 
 
-def test_ferry_lane_lies_in_the_heat_beside_the_engine(planned: dict[str, Plan]) -> None:
+def test_ferry_lane_lies_in_the_heat_beside_the_engine(planned: Planned) -> None:
     """Beside the engine (85 °C) only insulation well above that is left: 105 °C gives sqrt(20/75) = 0.52 of the table.
 
     33 CFR 183.425, 10 AWG class of wire: 60 A at 105 °C, so about 31 A; nothing of 80 °C or less is chosen.
@@ -41,7 +48,7 @@ def test_ferry_lane_lies_in_the_heat_beside_the_engine(planned: dict[str, Plan])
     assert limit.value == pytest.approx(table * math.sqrt(20 / 75), rel=0.01)
 
 
-def test_ferry_lane_keeps_the_sensor_counting(planned: dict[str, Plan]) -> None:
+def test_ferry_lane_keeps_the_sensor_counting(planned: Planned) -> None:
     """The negative lands on the body, one fuse is enough; the engine is started first (common practice, no source)."""
     made = planned["ferry-lane"]
     assert finding(made, "vehicle-negative", "mobile-lead")[0] == "sound"
@@ -50,12 +57,12 @@ def test_ferry_lane_keeps_the_sensor_counting(planned: dict[str, Plan]) -> None:
     assert does.index("start the engine") < does.index("switch on mobile")
 
 
-def test_ferry_lane_stands_by_for_weeks(planned: dict[str, Plan]) -> None:
+def test_ferry_lane_stands_by_for_weeks(planned: Planned) -> None:
     """10 mA out of 15 Ah: 15 / 0.010 / 24 = 62 days (hand calculation)."""
     assert "after 62 days" in finding(planned["ferry-lane"], "vehicle-standby", "car")[1]
 
 
-def test_heron_tor_hours_by_hand(planned: dict[str, Plan]) -> None:
+def test_heron_tor_hours_by_hand(planned: Planned) -> None:
     """The session on the battery chosen, from Peukert's law on each current, cold and age, agrees within 2 %.
 
     Keyed mean of voice: 0.6 + 5.4 x sqrt(0.2) = 3.01 A (FCC OET 65 B, 20 %) for a quarter of the time.
@@ -79,7 +86,7 @@ def test_heron_tor_hours_by_hand(planned: dict[str, Plan]) -> None:
     assert session.ideal == pytest.approx(feed.cell.amp_hours / (0.75 * 0.6 + 0.25 * keyed), rel=0.02)
 
 
-def test_heron_tor_carries_the_lightest_that_lasts(planned: dict[str, Plan]) -> None:
+def test_heron_tor_carries_the_lightest_that_lasts(planned: Planned) -> None:
     """With light preferred, no lighter battery on the shelf lasts four hours within the window (exhaustive)."""
     made = planned["heron-tor"]
     (feed,) = made.verdict.case.feeds
@@ -94,7 +101,7 @@ def test_heron_tor_carries_the_lightest_that_lasts(planned: dict[str, Plan]) -> 
         assert not other.complete or [one for one in other.verdict.findings if one.outcome in ("unsound", "thin")]
 
 
-def test_cooper_row_is_judged_on_both_sources(planned: dict[str, Plan]) -> None:
+def test_cooper_row_is_judged_on_both_sources(planned: Planned) -> None:
     """On the supply and on the battery the set stays in its window; what goes over also charges (common practice)."""
     made = planned["cooper-row"]
     assert [face.case.only for face in made.verdict.faces] == ["supply", "battery"]
@@ -107,7 +114,7 @@ def test_cooper_row_is_judged_on_both_sources(planned: dict[str, Plan]) -> None:
     assert session.hours >= 2
 
 
-def test_gravel_pit_narrow_set_needs_a_booster(planned: dict[str, Plan]) -> None:
+def test_gravel_pit_narrow_set_needs_a_booster(planned: Planned) -> None:
     """A ±10 % set (12.42 V) on lead-acid at half charge (12.2 V rested): too low before anything is drawn.
 
     Common practice, no source: such a set misbehaves in the evening on solar batteries, and a booster cures it.
@@ -121,7 +128,7 @@ def test_gravel_pit_narrow_set_needs_a_booster(planned: dict[str, Plan]) -> None
     assert into == pytest.approx((20 * 13.8 / 0.92 + 0.3 * 12) / 10.5, rel=0.02)
 
 
-def test_gravel_pit_sun_by_hand(planned: dict[str, Plan]) -> None:
+def test_gravel_pit_sun_by_hand(planned: Planned) -> None:
     """The array of SAND87-7023: a day's ampere-hours over 0.98 x 0.90, over the peak sun hours of the worst month.
 
     3.16 A at 13.8 V on average (1.5 A, and 9.8 A for a fifth) is 43.5 W; over 92 % and 3.6 W idle 50.9 W, from
@@ -138,7 +145,7 @@ def test_gravel_pit_sun_by_hand(planned: dict[str, Plan]) -> None:
     assert "lead-acid" in sun.controller.suits
 
 
-def test_mill_brow_amplifier_hangs_on_a_battery_of_its_own(planned: dict[str, Plan]) -> None:
+def test_mill_brow_amplifier_hangs_on_a_battery_of_its_own(planned: Planned) -> None:
     """A second battery beside the amplifier in a vehicle, charged from the alternator (common practice, no source).
 
     The charger's 40 A, and of the set 10 A of heating in an over for a fifth of the time and 2 A otherwise: 44.8 A of
@@ -166,7 +173,7 @@ def test_mill_brow_amplifier_hangs_on_a_battery_of_its_own(planned: dict[str, Pl
         ("gravel-pit", ("hydrogen", "panel last", "heard on the bands")),
     ],
 )
-def test_cautions_stand_where_they_matter(planned: dict[str, Plan], name: str, words: tuple[str, ...]) -> None:
+def test_cautions_stand_where_they_matter(planned: Planned, name: str, words: tuple[str, ...]) -> None:
     """Each station carries the cautions of its own parts, and the hill-top day none of the mains (common practice)."""
     verdict = planned[name].verdict
     said = " ".join(one.says for one in cautions(verdict.case, verdict.findings))

@@ -7,37 +7,7 @@ import pytest
 
 from engine.rules import book
 
-SECOND = """
-[[source]]
-id = "mains"
-volts = "{volts}"
-continuous = "30 A"
-tolerance = "1 %"
-regulation = "1 %"
-over_voltage = true
-outlets = ["stud"]
-[[changeover]]
-id = "over"
-part = "electronic-40"
-[[run]]
-id = "mains-way"
-from = "mains"
-to = "over"
-length = "0.5 m"
-conductor = "10 AWG"
-insulation = "105 °C"
-fuse = "30 A"
-contacts = ["ring terminal", "ring terminal"]
-[[run]]
-id = "pack-way"
-from = "pack"
-to = "over"
-length = "0.5 m"
-conductor = "10 AWG"
-insulation = "105 °C"
-fuse = "30 A"
-fuse_type = "battery post"
-contacts = ["ring terminal", "ring terminal"]
+LAMP = """
 [[run]]
 id = "lamp-lead"
 from = "mains"
@@ -54,13 +24,11 @@ class = "lamp"
 
 
 @pytest.fixture
-def text(packed: Callable[..., str]) -> Callable[..., str]:
+def text(switched: Callable[..., str]) -> Callable[..., str]:
     """Writes a set behind a changeover, and a lamp that hangs on the supply alone."""
 
     def write(volts: str = "13.8 V", **changes: Any) -> str:
-        own = {"source_amp_hours": "100 Ah", "source_continuous": "100 A", "source_depth": "80 %", "run_from": "over",
-               "run_length": "0.5 m", "run_fuse_type": None}  # fmt: skip
-        return packed(**(own | changes)) + SECOND.format(volts=volts)
+        return switched("electronic-40", volts, **changes) + LAMP
 
     return write
 

@@ -5,54 +5,6 @@ from typing import Any
 
 import pytest
 
-SECOND = """
-[[source]]
-id = "mains"
-volts = "13.8 V"
-continuous = "30 A"
-tolerance = "1 %"
-regulation = "1 %"
-over_voltage = true
-outlets = ["stud"]
-[[changeover]]
-id = "over"
-{part}
-[[run]]
-id = "mains-way"
-from = "mains"
-to = "over"
-length = "0.5 m"
-conductor = "10 AWG"
-insulation = "105 °C"
-fuse = "30 A"
-contacts = ["ring terminal", "ring terminal"]
-[[run]]
-id = "pack-way"
-from = "pack"
-to = "over"
-length = "0.5 m"
-conductor = "10 AWG"
-insulation = "105 °C"
-fuse = "30 A"
-fuse_type = "battery post"
-contacts = ["ring terminal", "ring terminal"]
-"""
-
-
-@pytest.fixture
-def switched(packed: Callable[..., str]) -> Callable[..., str]:
-    """Writes a station that a changeover feeds from a supply of 13.8 V or from a battery of 100 Ah."""
-
-    def write(part: str | None, **changes: Any) -> str:
-        named = f'part = "{part}"' if part else ""
-        own = {
-            "source_amp_hours": "100 Ah", "source_continuous": "100 A", "source_depth": "80 %", "run_from": "over",
-            "run_length": "0.5 m", "run_fuse": "30 A", "run_fuse_type": None,
-        }  # fmt: skip
-        return packed(**(own | changes)) + SECOND.format(part=named)
-
-    return write
-
 
 def lowest(bench: Any, text: str) -> dict[str, float]:
     """The least volts at the radio, keyed, on each source."""

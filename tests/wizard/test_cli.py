@@ -136,11 +136,13 @@ def test_a_file_it_cannot_write(own_folders: Path, capsys: pytest.CaptureFixture
     assert (own_folders / "diary.txt").read_text() == "dear diary"
 
 
-def test_other_uses_are_refused_kindly(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """A vehicle station is not planned as if it hung on the mains."""
+def test_a_vehicle_station_is_planned_on_its_vehicle(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """It is not planned as if it hung on the mains: no supply is bought, and the engine is started first."""
     (own_folders / "car.toml").write_text(STATION.replace('name = "Shelf"', 'name = "Car"\nuse = "mobile"'))
-    assert main(["plan", "car.toml"]) == 2
-    assert "not planned yet" in capsys.readouterr().err
+    assert main(["plan", "car.toml", "--json"]) == 0
+    made = json.loads(capsys.readouterr().out)
+    assert not [line for line in made["bill"]["lines"] if "supply" in line["what"]]
+    assert any("engine" in step["do"] for step in made["switching"]["on"])
 
 
 def test_adding_an_amplifier_from_the_command_line(capsys: pytest.CaptureFixture[str]) -> None:

@@ -83,7 +83,8 @@ class Result(StepScreen):
         else:
             self.made = made
             notes = "".join(f"\n* {one}" for one in made.notes[:4])
-            intro.say(headline(made.verdict) + notes)
+            keys = "\nF8: type what a meter showed here.  F7: papers to print." if self.session.mode == JUDGE else ""
+            intro.say(headline(made.verdict) + notes + keys)
             if self.session.mode == JUDGE and made.verdict.outcome != UNSOUND:
                 self.section = 2
             elif self.session.mode == JUDGE:
