@@ -68,7 +68,8 @@ def reach(case: Case) -> tuple[Reach, ...]:
     found = [longest(case, lead.id) for lead in case.leads if not lead.missing]
     for feed in case.feeds:
         if not feed.missing and case.served.get(feed.id):
-            found += [lowest(case, feed.id), room(case, feed.id)]
+            found += [lowest(case, feed.id)] if feed.from_mains else []
+            found.append(room(case, feed.id))
     found += [room(case, hub.id) for hub in case.hubs if hub.strip and case.served.get(hub.id)]
     if found and not any(lead.missing for lead in case.leads):
         found.append(hottest(case))

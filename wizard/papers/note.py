@@ -35,7 +35,9 @@ def note_lines(verdict: Verdict, shelf: Shelf) -> Iterator[str]:
     made = requests(verdict.operating, shelf)
     if not made:
         yield ""
-        yield from wrap("Nothing is known yet that plugs into the wall: plan or describe the supply first.", WIDTH)
+        yield from wrap(
+            "Nothing is known here that plugs into the wall: plan or describe the supply first, if there is one.", WIDTH
+        )
     for one in made:
         yield ""
         yield from _request(one)
