@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input, Select
-from textual.worker import WorkerCancelled
 
 from catalog.shelf import built_in
 from engine import plan as planning
@@ -18,25 +17,14 @@ from wizard.session import JUDGE, PLAN, Session
 from wizard.widgets.answer import Answer
 from wizard.widgets.tally import tally
 
+from .test_screens import settle
+
 HOSTILE = ("[/x]", "[@click=app.quit]x[/]", "\u202eabc", "a" * 3000)
 KNOWN = {"battery": "lfp", "mobile": "van"}
 NEVER = 3600.0
 """A pause before the tally that no test waits for."""
 
 RADIO = '[[load]]\nid = "hf"\nclass = "hf-20w"\nwindow = "11 to 15.5 V"\n'
-
-
-async def settle(pilot: Pilot[str]) -> None:
-    """Wait until screens, timers and the tally are done."""
-    await pilot.pause(0.02)
-    done = False
-    while not done:
-        try:
-            await pilot.app.workers.wait_for_complete()
-            done = True
-        except WorkerCancelled:  # a tally that is out of date gives up; the newer one is still to be waited for
-            await pilot.pause(0.02)
-    await pilot.pause(0.01)
 
 
 async def choose(pilot: Pilot[str], text: str) -> None:
