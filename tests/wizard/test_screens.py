@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
+from textual.worker import WorkerCancelled
 
 from catalog.shelf import built_in
 from engine import keys, profile
@@ -22,9 +23,15 @@ HOSTILE = ["[/x]", "100 [A]", "[@click=app.quit]x[/]", "\\[b]", "'\"`$(x)", "Ω"
 
 
 async def settle(pilot: Pilot[str]) -> None:
-    """Wait until screens, timers and the tally are done."""
+    """Wait until screens, timers and the tally are done; a tally that a newer one replaced is waited for no more."""
     await pilot.pause(0.02)
-    await pilot.app.workers.wait_for_complete()
+    replaced = True
+    while replaced:
+        try:
+            await pilot.app.workers.wait_for_complete()
+            replaced = False
+        except WorkerCancelled:
+            await pilot.pause(0.01)
     await pilot.pause(0.01)
 
 

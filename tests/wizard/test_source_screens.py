@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input, Select
+from textual.worker import WorkerCancelled
 
 from catalog.shelf import built_in
 from engine import plan as planning
@@ -26,9 +27,15 @@ RADIO = '[[load]]\nid = "hf"\nclass = "hf-20w"\nwindow = "11 to 15.5 V"\n'
 
 
 async def settle(pilot: Pilot[str]) -> None:
-    """Wait until screens, timers and the tally are done."""
+    """Wait until screens, timers and the tally are done; a tally that a newer one replaced is waited for no more."""
     await pilot.pause(0.02)
-    await pilot.app.workers.wait_for_complete()
+    replaced = True
+    while replaced:
+        try:
+            await pilot.app.workers.wait_for_complete()
+            replaced = False
+        except WorkerCancelled:
+            await pilot.pause(0.01)
     await pilot.pause(0.01)
 
 
