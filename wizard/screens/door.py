@@ -100,7 +100,7 @@ class Door(Base):
             return
         try:
             session = from_file(path, self.wizard.shelf, mode)
-            if path in store.worked().values() and session.rows("source"):
+            if path in store.worked().values() and _stands(session):
                 session = from_file(path, self.wizard.shelf, JUDGE)
         except store.StoreError as error:
             self._say(f"! {error}")
@@ -123,3 +123,9 @@ class Door(Base):
         """What the program is for."""
         doors = "\n".join(f"{title}: {says}" for _, title, says in DOORS)
         return f"{WELCOME}\n\n{doors}\n\nEverything works offline. A draft is kept at every answer."
+
+
+def _stands(session: Session) -> bool:
+    """Whether a worked station is described down to its cables, so that it is there to be judged."""
+    runs = session.rows("run")
+    return bool(runs) and all("conductor" in run for run in runs)
