@@ -64,7 +64,7 @@ def test_the_note_asks_and_never_instructs(own_folders: Path, capsys: pytest.Cap
 def test_the_note_of_a_station_of_which_nothing_is_known(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A note without figures says so and asks nothing (this house)."""
     lines = paper("note", own_folders, capsys, 'format = 1\nname = "x"\n[[load]]\nid = "hf"\nclass = "hf-100w"\n')
-    assert any("Nothing is known yet" in line for line in lines)
+    assert any("Nothing is known here" in line for line in lines)
     assert "Questions" not in lines
 
 
