@@ -77,8 +77,6 @@ COPPER, FUSE, CONTACTS = "copper", "fuse", "contacts"
 WHOLE = frozenset((COPPER, FUSE, CONTACTS))
 """The parts of a lead, each of which may be its owner's already."""
 
-"""The technologies of supplies that plug into the wall; nothing said counts as one."""
-
 EVEN_SHARE = 0.9
 """Of the sum of their ratings, what alike supplies that share by design give together (common practice, no source)."""
 
@@ -396,6 +394,11 @@ class Case:
             if hub.changes and len(ways) > 1:
                 return tuple(self._face(way, ways) for way in ways)
         return (self,)
+
+    @property
+    def joint(self) -> Case:
+        """The station with everything in it, where this is one face of it; itself otherwise."""
+        return self.whole or self
 
     def _face(self, way: Lead, ways: list[Lead]) -> Case:
         """The station on one way into a changeover: what only the other ways reach is left out."""

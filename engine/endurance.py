@@ -6,10 +6,10 @@ terminals are known at every hour. What ends the session is whichever comes firs
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from engine.case import MIDDLE, Case, Cell, Draw, Feed, Lead
+from engine.case import MIDDLE, Cell, Draw, Feed, Lead
 from engine.operating import RECEIVE, USUAL, Operating, State, fixed_drop, outward, source_branches
 from engine.physics import cells, circuit, discharge, duty
 from engine.physics.discharge import Discharge, Moment, Phase
@@ -79,6 +79,15 @@ def endurance(operating: Operating, feed: Feed) -> Endurance | None:
     return known[key]
 
 
+def sessions(faces: Sequence[Operating]) -> Iterator[tuple[Operating, Feed, Endurance]]:
+    """The session on each battery of a station, with the face and the battery that it is of."""
+    for operating in faces:
+        for feed in operating.case.feeds:
+            made = endurance(operating, feed)
+            if made is not None:
+                yield operating, feed, made
+
+
 def _key(operating: Operating, feed: Feed) -> tuple[object, ...]:
     """What a session depends on beside the loads: the battery, and the resistance of every lead beyond it."""
     leads = outward(operating.case, feed.id)
@@ -90,7 +99,8 @@ def mean_amps(operating: Operating, feed: Feed) -> float:
     """Mean current [A] from a battery while the station operates, everything usual."""
     if feed.cell is None:
         return 0.0
-    return _Session(operating, feed, feed.cell).run().mean_amps
+    session = _Session(operating, feed, feed.cell)
+    return discharge.mean_amps(session.pack(), session.phases())
 
 
 class _Session:
@@ -133,10 +143,10 @@ class _Session:
             mean += duty.mean(idle, amps, one.mode.duty, 1.0) if one.id in self.keyed.keyed else amps
         return mean / peak if peak else 1.0
 
-    def run(self) -> Discharge:
-        """The discharge, everything usual."""
+    def pack(self) -> discharge.Pack:
+        """The battery, everything usual."""
         cell = self.cell
-        pack = discharge.Pack(
+        return discharge.Pack(
             cell.chemistry,
             cell.amp_hours,
             cell.celsius,
@@ -145,14 +155,17 @@ class _Session:
             cell.chemistry.peukert.usual,
             cell.start,
         )
+
+    def phases(self) -> list[Phase]:
+        """Listening and transmitting, each by its share of the time."""
         phases = [Phase("receive", 1 - self.share, self.amps(self.receive))]
         if self.keyed.is_keyed and self.share:
             phases.append(Phase("keyed", self.share, self.amps(self.keyed, self.mean_share())))
-        return discharge.run(pack, phases)
+        return phases
 
     def endurance(self) -> Endurance:
         """The three answers and the trace."""
-        made = self.run()
+        made = discharge.run(self.pack(), self.phases())
         load, floor = self.tightest(made.moments[0].emf)
         last = made.moments[-1]
         ends = [
@@ -247,8 +260,3 @@ def _weight(cell: Cell) -> float:
     """Weight [kg] of a battery of which only the capacity is known."""
     watt_hours = cell.amp_hours * cells.open_circuit(cell.chemistry, 0.5)
     return watt_hours / cell.chemistry.watt_hours_per_kilogram
-
-
-def batteries(case: Case) -> tuple[Feed, ...]:
-    """The batteries of a station."""
-    return tuple(one for one in case.feeds if one.cell is not None and not one.missing)

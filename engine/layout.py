@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from engine.case import BATTERY, BOOSTER, VEHICLE
 from engine.keys import TECHNOLOGIES
 from engine.parts import Shelf
+from engine.sources import SUN
 from engine.station import Changeover, Run, Source, Station, Strip
 
-SUPPLY, STRIP, BATTERY, VEHICLE, BOOSTER, CHANGEOVER = "supply", "strip", "battery", "vehicle", "booster", "changeover"
+SUPPLY, STRIP, CHANGEOVER = "supply", "strip", "changeover"
 
 
 def lay_out(station: Station, shelf: Shelf) -> Station:
@@ -59,7 +61,7 @@ def _behind(station: Station) -> Station:
 
 
 def _battery(station: Station, charged_by: str | None = None) -> Source:
-    charged_by = "sun" if station.sun else charged_by
+    charged_by = SUN if station.sun else charged_by
     return Source(free(BATTERY, station), technology=BATTERY, charged_by=charged_by)
 
 

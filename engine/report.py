@@ -8,7 +8,7 @@ from typing import Any
 
 from engine.cautions import Caution, cautions
 from engine.check import Verdict
-from engine.endurance import Endurance, endurance
+from engine.endurance import Endurance, sessions
 from engine.heat import heat
 from engine.longest import reaches
 from engine.musts import musts
@@ -28,7 +28,7 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "findings": [_finding(one) for one in verdict.findings],
         "operating": [_point(verdict, one) for one in verdict.operating.points() if one.fed],
         "conditions": [_point(verdict, one) for one in own_points(verdict.operating)],
-        "sessions": [_session(one) for one in _sessions(verdict)],
+        "sessions": [_session(made) for _, _, made in sessions(verdict.faces)],
         "reach": [vars(one) | {"longest": _round(one.longest)} for one in reaches(verdict.operating)],
         "heat": _heat(verdict),
         "choices": [_choice(one) for one in verdict.choices],
@@ -42,12 +42,6 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
             "high": round(sum(one.high for one in verdict.items), 2),
         },
     }
-
-
-def _sessions(verdict: Verdict) -> list[Endurance]:
-    """The session on each battery."""
-    pairs = [(operating, feed) for operating in verdict.faces for feed in operating.case.feeds]
-    return [made for operating, feed in pairs if (made := endurance(operating, feed))]
 
 
 def _session(one: Endurance) -> dict[str, Any]:

@@ -239,10 +239,7 @@ class Search:
     def _stoutest(self, slot: Slot) -> Lead | None:
         """The least that a single lead can lose, whatever stands before it."""
         if slot.id not in self._best:
-            mine = frozenset([slot.id])
-
-            def keep(one: Lead) -> bool:
-                return self.refusal(put(self.case, one), (RUN,), mine, solved=False) is None
+            keep = self._keeps(self.case, next(one for one in self.case.leads if one.id == slot.id))
 
             def ohms(one: Lead) -> float:
                 return Operating(put(self.case, one), self.demand).stretch(one, SAGGING).ohms
@@ -343,8 +340,17 @@ class Search:
 
     def _leads(self, case: Case, id_: str) -> Iterator[Option[Lead]]:
         lead, open_ = next(one for one in case.leads if one.id == id_), self.gaps(case, id_)
-        mine, loads = frozenset([id_]), frozenset(one.id for one in self.demand.served[id_])
-        side = self._source_side(case, lead)
+        loads, keep = frozenset(one.id for one in self.demand.served[id_]), self._keeps(case, lead)
+
+        def bears(one: Lead) -> bool:
+            return self.refusal(put(case, one), (STATION, LOAD), loads) is None
+
+        found = options.leads(open_, self.pricing, keep, bears)
+        return self._better(case, found) if lead.shared else found
+
+    def _keeps(self, case: Case, lead: Lead) -> Callable[[Lead], bool]:
+        """Asks the rules that need no solution of fillings of a lead in ``case``; each is asked of once."""
+        side, mine = self._source_side(case, lead), frozenset([lead.id])
 
         def keep(one: Lead) -> bool:
             key = (side, _parts(one))
@@ -352,11 +358,7 @@ class Search:
                 self._kept[key] = self.refusal(put(case, one), (RUN,), mine, solved=False) is None
             return self._kept[key]
 
-        def bears(one: Lead) -> bool:
-            return self.refusal(put(case, one), (STATION, LOAD), loads) is None
-
-        found = options.leads(open_, self.pricing, keep, bears)
-        return self._better(case, found) if lead.shared else found
+        return keep
 
     def _source_side(self, case: Case, lead: Lead) -> tuple[object, ...]:
         """What the rules that need no solution can see of a lead's source side."""

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from engine import assume
+from engine.check import check
 from engine.operating import Operating
 from engine.parts import Charger, Panel, Shelf
 from engine.rules import sun as rules
@@ -22,8 +23,6 @@ MOST_PANELS = 8
 
 def lit(made: Plan, shelf: Shelf) -> Plan:
     """The plan with panels and controller where the owner named none; as it was where there is no sun in it."""
-    from engine.check import check
-
     station = made.verdict.station
     if station.sun is None or not made.complete or not _battery_known(station, shelf):
         return made

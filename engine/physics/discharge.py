@@ -123,6 +123,11 @@ class Discharge:
         return Energy(drawn, inside, delivered)
 
 
+def mean_amps(pack: Pack, phases: Sequence[Phase]) -> float:
+    """Mean current [A] at the start, without emptying the battery; 0 where it cannot be fed."""
+    return _mean(phases, _amps(pack, phases, pack.start) or [0.0] * len(phases))
+
+
 def run(pack: Pack, phases: Sequence[Phase]) -> Discharge:
     """The discharge of ``pack`` by ``phases``, whose shares sum to one."""
     steps = max(math.ceil(STEPS * pack.start), 2)

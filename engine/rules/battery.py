@@ -7,6 +7,7 @@ import math
 from engine.case import BATTERY, MAINS, Cell, Feed
 from engine.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
 from engine.operating import Operating
+from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
@@ -59,7 +60,7 @@ def cold(operating: Operating, feed: Feed) -> Answer | None:
     says = f"{feed.id} may be at {figure}, and {cell.chemistry.title} is never charged below {limit}"
     sunlight = operating.case.sunlight
     charger = cell.charger or (sunlight.controller if sunlight and cell.charged_by == SUN else None)
-    if getattr(charger, "cold_lockout", False):
+    if isinstance(charger, Charger) and charger.cold_lockout:
         return Answer(THIN, f"{says}: its charger waits until it is warmer, so it may stay empty", figure, limit)
     return Answer(UNSOUND, f"{says}: it plates metal inside, and a later short may burn; warm it first", figure, limit)
 
@@ -77,11 +78,11 @@ def windows(cell: Cell, celsius: float) -> Windows | None:
 
 def kept(operating: Operating, feed: Feed) -> Answer | None:
     """What the source that charges a battery does to it in the long run."""
-    cell, case = feed.cell, operating.case.whole or operating.case
+    cell, case = feed.cell, operating.case.joint
     if cell is None or cell.charged_by in ("", SUN):
         return None
     if cell.charger is not None:
-        return _charger(feed, cell)
+        return _charger(feed, cell, cell.charger)
     by = case.feed.get(cell.charged_by)
     if by is None:
         return None
@@ -108,16 +109,15 @@ def _straight(feed: Feed, cell: Cell, by: Feed, celsius: float) -> Answer:
     return Answer(THIN, f"{says}; {window}: use a charger made for it, or a changeover that charges", figure, limit)
 
 
-def _charger(feed: Feed, cell: Cell) -> Answer:
-    suits = getattr(cell.charger, "suits", None)
-    title = cell.charger.title if cell.charger else ""
-    if suits is None:
-        if getattr(cell.charger, "charges", False):
-            return Answer(SOUND, f"{feed.id} is charged by {title}: set it to {cell.chemistry.family}")
-        return Answer(UNSOUND, f"{title} does not charge: {feed.id} would stay as it is")
-    if cell.chemistry.family in suits:
-        return Answer(SOUND, f"{feed.id} is charged by {title}, which is made for {cell.chemistry.family}")
-    return Answer(UNSOUND, f"{title} is not made for {cell.chemistry.family}: {feed.id} would be ruined or burn")
+def _charger(feed: Feed, cell: Cell, charger: Charger | Changeover) -> Answer:
+    if isinstance(charger, Changeover):
+        if charger.charges:
+            return Answer(SOUND, f"{feed.id} is charged by {charger.title}: set it to {cell.chemistry.family}")
+        return Answer(UNSOUND, f"{charger.title} does not charge: {feed.id} would stay as it is")
+    made_for = f"made for {cell.chemistry.family}"
+    if cell.chemistry.family in charger.suits:
+        return Answer(SOUND, f"{feed.id} is charged by {charger.title}, which is {made_for}")
+    return Answer(UNSOUND, f"{charger.title} is not {made_for}: {feed.id} would be ruined or burn")
 
 
 def charging_amps(feed: Feed, by: Feed) -> float:
@@ -125,18 +125,17 @@ def charging_amps(feed: Feed, by: Feed) -> float:
     cell = feed.cell
     if cell is None:
         return 0.0
-    most = getattr(cell.charger, "amps", None)
-    if cell.charger is not None and hasattr(cell.charger, "suits"):
-        return float(most or 0.0)
+    if isinstance(cell.charger, Charger):
+        return cell.charger.amps
     if cell.charger is not None:
-        return min(cell.chemistry.charge_share * cell.amp_hours, float(most or 0.0))
+        return min(cell.chemistry.charge_share * cell.amp_hours, cell.charger.amps)
     left = cells.open_circuit(cell.chemistry, cell.start - cell.depth, "low")
     return charge.recharge_amps(by.volts, left, feed.corner("usual").ohms, by.limit)
 
 
 def inrush(operating: Operating, feed: Feed) -> Answer | None:
     """An empty battery straight on a supply takes what its resistance lets through."""
-    cell, case = feed.cell, operating.case.whole or operating.case
+    cell, case = feed.cell, operating.case.joint
     by = case.feed.get(cell.charged_by) if cell else None
     if cell is None or by is None or cell.charger is not None:
         return None
@@ -149,7 +148,7 @@ def inrush(operating: Operating, feed: Feed) -> Answer | None:
 
 def recharge(operating: Operating, feed: Feed) -> Answer | None:
     """After an outage the supply carries the radios and the recharge."""
-    case = operating.case.whole or operating.case
+    case = operating.case.joint
     if feed.kind != MAINS or feed.missing or not operating.demand.served.get(feed.id):
         return None
     fed = [one for one in case.feeds if one.cell and not one.missing and one.cell.charged_by == feed.id]

@@ -34,7 +34,7 @@ def budget(operating: Operating, about: str) -> Answer | None:
     wish = operating.case.budget
     if wish is None:
         return None
-    cost = total(operating.case.whole or operating.case)
+    cost = total(operating.case.joint)
     figure, limit = Figure(cost.usual, ""), Figure(wish, "")
     band = f"about {cost.usual:.0f} (from {cost.low:.0f} to {cost.high:.0f})"
     if cost.usual <= wish + 1e-9:

@@ -5,32 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.check import Verdict
-from engine.endurance import DEPTH, FLOOR, Endurance, endurance
+from engine.endurance import DEPTH, FLOOR, Endurance, sessions
 from engine.lower import Lower, lower
 from engine.parts import Shelf
 from engine.physics.power import output_share
 
 
-def sessions(verdict: Verdict) -> Iterator[Endurance]:
-    """The session on each battery of a station."""
-    for operating in verdict.faces:
-        for feed in operating.case.feeds:
-            made = endurance(operating, feed)
-            if made is not None:
-                yield made
-
-
 def hours_lines(verdict: Verdict, shelf: Shelf) -> Iterator[str]:
     """Every battery of the station."""
-    some = False
-    for operating in verdict.faces:
-        for feed in operating.case.feeds:
-            made = endurance(operating, feed)
-            if made is not None:
-                some = True
-                yield from session_lines(made)
-                yield from lower_lines(lower(operating, feed, shelf))
-    if not some:
+    found = list(sessions(verdict.faces))
+    for operating, feed, made in found:
+        yield from session_lines(made)
+        yield from lower_lines(lower(operating, feed, shelf))
+    if not found:
         yield f"{verdict.station.name}: no battery whose kind and capacity are known feeds anything here"
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from engine.case import VEHICLE, Draw, Feed
 from engine.check import Verdict
-from engine.endurance import Endurance, endurance
+from engine.endurance import Endurance, sessions
 from engine.operating import LIGHT, RESTING, Condition, Operating, own_condition
 from engine.terminals import Terminal
 from wizard.papers.over_hours import WIDTH, over_hours
@@ -20,18 +20,10 @@ KEY = "[ ] what it accepts, = its volts from receive to keyed, ! outside"
 START = "while it starts the radio is off: start the engine first, then switch on"
 
 
-def sessions(verdict: Verdict) -> list[Endurance]:
-    """The session on each battery that feeds something."""
-    return [made for made, _ in _with_windows(verdict)]
-
-
-def _with_windows(verdict: Verdict) -> list[tuple[Endurance, tuple[float, float]]]:
-    """The session on each battery, with the window of the load that is nearest to its floor."""
-    pairs = [(operating, feed) for operating in verdict.faces for feed in operating.case.feeds]
-    made = [
-        (one, operating.case.draw.get(one.load)) for operating, feed in pairs if (one := endurance(operating, feed))
-    ]
-    return [(one, (draw.lowest, draw.highest) if draw else (one.floor, one.floor)) for one, draw in made]
+def _window(operating: Operating, made: Endurance) -> tuple[float, float]:
+    """The window of the load that is nearest to its floor."""
+    draw = operating.case.draw.get(made.load)
+    return (draw.lowest, draw.highest) if draw else (made.floor, made.floor)
 
 
 def lasts(made: Endurance) -> str:
@@ -86,8 +78,8 @@ def off_line(draw: Draw, found: Sequence[Terminal]) -> str:
 
 def drawings(verdict: Verdict, width: int = WIDTH) -> Iterator[tuple[str, str]]:
     """A line for each battery and for each load in a vehicle, with its drawing."""
-    for made, window in _with_windows(verdict):
-        picture = over_hours(made, window, width)
+    for operating, _, made in sessions(verdict.faces):
+        picture = over_hours(made, _window(operating, made), width)
         if picture:
             yield lasts(made), "\n".join(picture)
     for operating in verdict.faces:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from engine.case import VEHICLE, Feed
 from engine.check import Verdict
+from engine.endurance import sessions
 from engine.fields import Problems
 from engine.search import Stop
 from engine.terminals import Terminal
-from wizard.papers.volts import lasts, off_line, sessions, vehicle_loads, vehicle_of
+from wizard.papers.volts import lasts, off_line, vehicle_loads, vehicle_of
 from wizard.session import Session
 from wizard.steps import JUDGE
 from wizard.widgets.drawing import windows
@@ -51,7 +52,7 @@ def _head(verdict: Verdict, planned: bool, brief: bool) -> list[str]:
         draws = [one for one in verdict.case.draws if one.feed == "dc"]
         top = max(sum(demand.peak(draw, state) for draw in draws) for state in demand.states)
         lines.append(f"together {top:.1f} A at most")
-    said = [lasts(one) for one in sessions(verdict)]
+    said = [lasts(made) for _, _, made in sessions(verdict.faces)]
     feed = vehicle_of(verdict.operating)
     said += _engine_off(verdict, feed) if feed else []
     if brief and said:
