@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from datetime import date
-from pathlib import Path
 
 from engine import profile
 from engine.check import check
 from engine.fields import nearest
-from wizard import bench, store
+from wizard import bench
 from wizard.bench_questions import REST, STATE, places
-from wizard.commands import profile_text
 from wizard.papers.bench import CARE, diagnosis_lines
 from wizard.plain import Interview
 
@@ -66,18 +64,8 @@ class BenchInterview(Interview):
 
     def _save(self) -> int:
         station = profile.from_document(self.session.exported, self.session.shelf).station
-        text = profile_text(check(station, self.session.shelf, self.session.choices))
+        verdict = check(station, self.session.shelf, self.session.choices)
         asked = "Save the station with its readings as? (empty does not save) "
-        while name := self.ask(asked).strip():
-            path = Path(name).expanduser()
-            if path.exists() and self.ask(f"{name} is there already. Put this one in its place? (yes) ") != "yes":
-                continue
-            try:
-                store.save(path, text)
-            except store.StoreError as error:
-                self.say(f"! {error}")
-            else:
-                store.drop_draft(self.session.draft)
-                self.say(f"saved to {name}")
-                return 0
+        while (name := self.ask(asked).strip()) and not self._save_to(name, verdict):
+            pass
         return 0

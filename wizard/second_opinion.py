@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from typing import Any
 
 from engine import check as checking
@@ -19,7 +18,7 @@ from engine.bench.sheet import sheet
 from engine.claim import REFUTED, Judged
 from engine.fields import CONDUCTOR, Problem, Problems, Reader, nearest, quantity
 from engine.parts import Shelf
-from wizard.commands import Done, judged, read_station, save
+from wizard.commands import Done, held_by, judged, read_station, saving_for
 from wizard.output import dump, width
 from wizard.papers.bench import diagnosis_lines, sheet_lines
 from wizard.papers.claims import claim_data, claim_lines
@@ -151,15 +150,15 @@ def reach(args: argparse.Namespace, shelf: Shelf) -> Done:
 def repair(args: argparse.Namespace, shelf: Shelf) -> Done:
     """The cheapest change, or set of changes, that makes a station sound."""
     done = Done()
-    found = read_station(args.file, shelf, done, lambda read: repairing.repair(read.station, shelf))
-    if found is None:
+    held = held_by(args.file, done)
+    found = read_station(held, shelf, done, lambda read: repairing.repair(read.station, shelf)) if held else None
+    if held is None or found is None:
         return done
     done.out = [dump(repair_data(found))] if args.json else list(repair_lines(found, width()))
     mended = checking.check(found.single.station, shelf) if found.single else after(found)
     if found.each and mended is None:
         done.status = 1
-    if args.out:
-        save(done, Path(args.out), mended or found.verdict, args.json)
+    done.saving = saving_for(args, mended or found.verdict, shelf, held)
     return done
 
 

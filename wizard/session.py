@@ -7,7 +7,6 @@ reader; so a station typed here and one written as a file give the same profile,
 from __future__ import annotations
 
 import copy
-from pathlib import Path
 
 from engine import check as checking
 from engine import plan as planning
@@ -22,12 +21,13 @@ from engine.repair import Mending
 from engine.search import Stop
 from engine.station import Station
 from engine.verdict import Choice
-from wizard import bench, sources, store
+from wizard import bench, drafts, sources
 from wizard import steps as stepping
 from wizard.bench_questions import READING
 from wizard.document import Document, about, cut, steps, typed
 from wizard.question import Place, Question
 from wizard.questions import EVERY
+from wizard.store import Held
 
 PLAN, JUDGE, UPGRADE = stepping.PLAN, stepping.JUDGE, stepping.UPGRADE
 MODES = (PLAN, JUDGE, UPGRADE)
@@ -54,9 +54,8 @@ class Session:
         self.document: Document = document if document is not None else fresh()
         self.step = ""
         self.step = self.steps[0]
-        self.draft = store.new_draft()
-        self.saved: Path | None = None
-        self.opened: Path | None = None
+        self.draft = drafts.Draft()
+        self.held: Held | None = None
         self.choices: tuple[Choice, ...] = ()
         self.dirty = False
         self.focus: Place | None = None
@@ -377,7 +376,7 @@ class Session:
     def keep(self) -> str | None:
         """Keep the draft; what went wrong if it could not be kept."""
         head = {"mode": self.mode, "step": self.step}
-        return store.save_draft(self.draft, profile.dump({"draft": head, "station": self.document}))
+        return self.draft.keep({"draft": head, "station": self.document})
 
     @property
     def worth_keeping(self) -> bool:

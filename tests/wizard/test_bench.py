@@ -36,7 +36,7 @@ def test_readings_pass_through_draft_profile_and_reopening(own_folders: Path) ->
     """Kept as a draft, saved as a profile, opened again: the same readings, key by key."""
     session = measured(own_folders)
     assert session.keep() is None
-    again = from_draft(session.draft, session.shelf)
+    again = from_draft(session.draft.path, session.shelf)
     assert again is not None and again.exported["reading"] == ROWS
     path = own_folders / "saved.toml"
     path.write_text(profile_text(session.result().verdict), encoding="utf-8")

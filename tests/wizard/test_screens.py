@@ -10,7 +10,7 @@ from textual.worker import WorkerCancelled
 from catalog.shelf import built_in
 from engine import keys, profile
 from engine import plan as planning
-from wizard import keymap, questions, store
+from wizard import drafts, keymap, questions, store
 from wizard.app import ShackrailApp
 from wizard.commands import profile_text
 from wizard.opening import from_file
@@ -102,7 +102,7 @@ async def test_from_the_door_to_a_saved_profile_by_keyboard(size: tuple[int, int
     shelf = built_in()
     planned = planning.plan(profile.read(station, shelf).station, shelf)
     assert saved.read_text() == profile_text(planned.verdict)
-    assert store.drafts() == []
+    assert drafts.unfinished() == []
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -432,7 +432,7 @@ async def test_an_answer_after_saving_is_kept_as_a_draft_again(own_folders: Path
         await pilot.press("enter")
         await settle(pilot)
         assert (own_folders / "my-station.toml").exists()
-        assert store.drafts() == []
+        assert drafts.unfinished() == []
         screen = app.screen
         assert isinstance(screen, Result)
         assert screen.made is not None
@@ -440,4 +440,4 @@ async def test_an_answer_after_saving_is_kept_as_a_draft_again(own_folders: Path
         await pilot.press("ctrl+q")
         await pilot.pause()
     assert "draft" in (app.return_value or "")
-    assert len(store.drafts()) == 1
+    assert len(drafts.unfinished()) == 1

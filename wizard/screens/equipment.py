@@ -12,7 +12,7 @@ from engine.parts import Equipment as Row
 from wizard import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.form import LoadForm
-from wizard.widgets.plain import Plain, plain
+from wizard.widgets.plain import Line, Plain, plain
 
 GROUPS = {"radio": "Radios", "amplifier": "Amplifiers", "accessory": "Accessories", "computer": "Computers"}
 
@@ -93,7 +93,7 @@ class Pick(ModalScreen[str | None]):
         """A line to type in and the list."""
         with Vertical(classes="dialog"):
             yield Plain("Which kind of equipment? Type to narrow, arrows to choose, Enter to take, Esc to leave.")
-            yield Input(placeholder="for example HF, mobile, lamp", compact=True, id="narrow")
+            yield Line(placeholder="for example HF, mobile, lamp", compact=True, id="narrow")
             yield OptionList(id="classes", markup=False)
 
     def on_mount(self) -> None:
