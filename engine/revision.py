@@ -42,7 +42,8 @@ def revised(original: str, station: Station, derived: Row | None, shelf: Shelf) 
         before = station_document(read(original, shelf).station)
         above, _, _ = original.partition(LINE)
         blocks = [one for one in _blocks(above) if one.name not in DERIVED]
-        text = with_derived("".join(one.text for one in _changed(blocks, before, after)), derived)
+        kept = _changed(blocks, parse(above), before, after)
+        text = with_derived("".join(one.text for one in kept), derived)
         return text if _holds(text, after, derived, shelf) else None
     except Problems:
         return None
@@ -90,13 +91,16 @@ def _remark_above(text: str) -> tuple[str, str]:
 # -- changing
 
 
-def _changed(blocks: list[Block], before: Row, after: Row) -> list[Block]:
+def _changed(blocks: list[Block], above: Row, before: Row, after: Row) -> list[Block]:
+    """The blocks of the text ``above`` the line, brought from what all of it says to what it is to say."""
     root, *rest = blocks
     blocks = [_edited(root, lambda one: one, _plain(before), _plain(after)), *rest]
     for name in SECTIONS:
-        blocks = _with_section(blocks, name, before.get(name, {}), after.get(name))
+        if before.get(name) != after.get(name) or (name in after and name not in above):
+            blocks = _with_section(blocks, name, before.get(name, {}), after.get(name))
     for name in TABLES:
-        blocks = _with_rows(blocks, name, before.get(name, []), after.get(name, []))
+        if before.get(name) != after.get(name) or len(above.get(name, [])) < len(after.get(name, [])):
+            blocks = _with_rows(blocks, name, before.get(name, []), after.get(name, []))
     return blocks
 
 
@@ -132,8 +136,6 @@ def _change(table: Any, before: Row, after: Row) -> None:
 
 def _with_section(blocks: list[Block], name: str, before: Row, after: Row | None) -> list[Block]:
     places = [place for place, one in enumerate(blocks) if one.name == name]
-    if before == (after or {}):
-        return blocks
     if after is None:
         return [one for one in blocks if one.name != name]
     if not places:
@@ -145,8 +147,6 @@ def _with_section(blocks: list[Block], name: str, before: Row, after: Row | None
 def _with_rows(blocks: list[Block], name: str, before: Sequence[Row], after: Sequence[Row]) -> list[Block]:
     """The rows of a list of tables: what is still there is changed in its place, the rest comes or goes."""
     places = [place for place, one in enumerate(blocks) if one.name == name]
-    if before == after and len(places) == len(after):
-        return blocks
     rows = []
     for row, old in zip(after, _partners(before, after), strict=True):
         if old is None or old >= len(places):
@@ -193,4 +193,4 @@ def _same_row(was: Row, row: Row) -> bool:
 def _alike(was: Row, row: Row) -> bool:
     """Whether two rows say mostly the same: a part that was given another name, a reading with one figure mended."""
     alike = sum(was.get(key) == value for key, value in row.items() if key != "id")
-    return 2 * alike >= max(len(was), len(row))
+    return bool(2 * alike >= max(len(was), len(row)))

@@ -7,8 +7,8 @@ from catalog.shelf import built_in
 from engine import plan as planning
 from engine import profile
 from wizard import drafts
-from wizard.commands import profile_text
 from wizard.plain import Interview
+from wizard.saving import profile_text
 from wizard.session import Session
 
 

@@ -12,8 +12,8 @@ from engine import keys, profile
 from engine import plan as planning
 from wizard import drafts, keymap, questions, store
 from wizard.app import ShackrailApp
-from wizard.commands import profile_text
 from wizard.opening import from_file
+from wizard.saving import profile_text
 from wizard.screens.result import Result
 from wizard.session import JUDGE, PLAN, Session
 from wizard.widgets.tally import tally

@@ -7,10 +7,10 @@ from engine import plan as planning
 from engine import profile
 from engine.fields import Problems
 from wizard import drafts, questions, steps
-from wizard.commands import profile_text
 from wizard.document import understood
 from wizard.opening import from_draft, from_file
 from wizard.question import Question
+from wizard.saving import profile_text
 from wizard.session import JUDGE, PLAN, Session
 
 FILE = """

@@ -12,7 +12,7 @@ from engine import plan as planning
 from engine import profile
 from wizard import questions
 from wizard.app import ShackrailApp
-from wizard.commands import profile_text
+from wizard.saving import profile_text
 from wizard.session import JUDGE, PLAN, Session
 from wizard.widgets.answer import Answer
 from wizard.widgets.tally import tally

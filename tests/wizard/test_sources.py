@@ -7,10 +7,10 @@ import pytest
 from catalog.shelf import built_in
 from engine import profile
 from wizard import drafts, questions, store
-from wizard.commands import profile_text
 from wizard.document import understood
 from wizard.opening import from_draft, from_file
 from wizard.question import BATTERY, MAINS, VEHICLE, Question
+from wizard.saving import profile_text
 from wizard.session import JUDGE, MODES, PLAN, Session
 
 WIDE = "13.8 V ± 15 %"
