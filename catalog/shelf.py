@@ -212,9 +212,8 @@ def _prices(path: Path, found: list[Problem]) -> list[tuple[str, dict[str, Price
             continue
         for id_, raw in rows.items():
             try:
-                low, high = tables.RATINGS.read(raw)
-                bands[id_] = Price(low, high)
-            except (QuantityError, ValueError):
+                bands[id_] = tables.BAND.read(raw)
+            except QuantityError:
                 found.append(Problem(f"{path}: {key}.{id_}", "is not a price band", "write [lowest, highest]"))
         out.append((name, bands))
     return out
