@@ -8,15 +8,15 @@ from typing import Any
 
 from engine import check as checking
 from engine import claim as claims
+from engine import keys
 from engine import reach as reaching
 from engine import repair as repairing
-from engine import units
 from engine.bench.diagnosis import METER, diagnose
 from engine.bench.report import diagnosis_data, sheet_data
 from engine.bench.result import FAULTS, FOUND
 from engine.bench.sheet import sheet
 from engine.claim import REFUTED, Judged
-from engine.fields import CONDUCTOR, Problem, Problems, Reader, nearest, quantity
+from engine.fields import Problem, Problems, Reader, nearest
 from engine.parts import Shelf
 from wizard.commands import Done, held_by, judged, read_station, saving_for
 from wizard.output import dump, width
@@ -26,15 +26,6 @@ from wizard.papers.reach import reach_lines
 from wizard.papers.repairs import after, repair_data, repair_lines
 from wizard.papers.symptoms import symptom_data, symptom_lines
 
-CLAIMED = {
-    "conductor": CONDUCTOR,
-    "amps": quantity(units.AMPS),
-    "length": quantity(units.LENGTH),
-    "drop": quantity(units.VOLTS),
-    "watts": quantity(units.WATTS),
-    "volts": quantity(units.VOLTS),
-    "raise": quantity(units.VOLTS),
-}
 CLAIM_FORMS = (
     "give --conductor --amps --length (and --drop), or --watts --amps (and --volts), "
     "or --raise with --station or --class"
@@ -91,7 +82,8 @@ def claim(args: argparse.Namespace, shelf: Shelf) -> Done:
     """A claim of plain figures, with the arithmetic that holds or refutes it."""
     done = Done()
     reader = Reader()
-    given = {key: reader.value(shape, text, f"--{key}") for key, shape in CLAIMED.items() if (text := _text(args, key))}
+    said = {one.key: (one.shape, _text(args, one.key)) for one in keys.CLAIM}
+    given = {key: reader.value(shape, text, f"--{key}") for key, (shape, text) in said.items() if text is not None}
     if reader.problems:
         return done.fail([str(problem) for problem in reader.problems])
     try:

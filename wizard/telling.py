@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from engine import claim as claims
-from engine import profile
+from engine import keys, profile
 from engine.claim import Judged
-from engine.fields import CONDUCTOR, TEXT, Field, Problem, Problems, Reader, nearest, quantity
-from engine.units import AMPS, LENGTH, VOLTS, WATTS
+from engine.fields import TEXT, Field, Problem, Problems, Reader, nearest
 from wizard.bench_questions import Listed
 from wizard.question import Question
 from wizard.session import Session
@@ -28,19 +27,7 @@ class Claimed(Listed):
         return FIELDS[self.key]
 
 
-FIELDS = {
-    one.key: one
-    for one in (
-        Field("conductor", CONDUCTOR, "the size of each conductor"),
-        Field("amps", quantity(AMPS), "the current"),
-        Field("length", quantity(LENGTH), "one way"),
-        Field("drop", quantity(VOLTS), "the loss that is claimed"),
-        Field("watts", quantity(WATTS), "radio-frequency power"),
-        Field("volts", quantity(VOLTS), "the voltage at which it is drawn"),
-        Field("raise", quantity(VOLTS), "the higher setting"),
-        Field("for", TEXT, "the class of equipment"),
-    )
-}
+FIELDS = {one.key: one for one in (*keys.CLAIM, Field("for", TEXT, "the class of equipment"))}
 
 _AS_TOLD = "What you were told; the claim is judged by its own figures."
 
