@@ -25,7 +25,7 @@ from wizard.session import JUDGE, MODES, Session
 from wizard.store import StoreError
 
 MOMENT = 60
-"""Seconds after which something hangs, even on a machine that is busy."""
+"""Seconds of work after which something hangs."""
 PLANNED = 12
 """One of so many readable files is also planned, which takes longer than all the rest."""
 
@@ -37,12 +37,12 @@ def in_a_moment() -> Iterator[None]:
     def late(*_: object) -> None:
         raise TimeoutError("it hangs")
 
-    signal.signal(signal.SIGALRM, late)
-    signal.alarm(MOMENT)
+    signal.signal(signal.SIGPROF, late)
+    signal.setitimer(signal.ITIMER_PROF, MOMENT)
     try:
         yield
     finally:
-        signal.alarm(0)
+        signal.setitimer(signal.ITIMER_PROF, 0)
 
 
 def said(*arguments: str) -> tuple[int, str, str]:
