@@ -119,8 +119,7 @@ def _stored(feed: Feed) -> Iterator[Caution]:
     if feed.cell is None:
         return
     if not feed.cell.chemistry.is_lead:
-        lithium = feed.cell.chemistry.family.startswith("lithium")
-        yield Caution("WARNING", feed.id, LITHIUM if lithium else NICKEL)
+        yield Caution("WARNING", feed.id, LITHIUM if feed.cell.chemistry.is_lithium else NICKEL)
     if feed.cell.charged_by == SUN:
         yield Caution("NOTICE", feed.id, PANELS)
 

@@ -194,6 +194,11 @@ class Chemistry:
         """Whether it is a lead-acid battery."""
         return self.family == "lead-acid"
 
+    @property
+    def is_lithium(self) -> bool:
+        """Whether it is one of the lithium kinds, which have a protection board inside."""
+        return self.family.startswith("lithium")
+
 
 @dataclass(frozen=True)
 class Battery:

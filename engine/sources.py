@@ -279,7 +279,7 @@ def _cell(
     basis = f"common practice for long life of {chemistry.title}"
     depth = book.take(source.depth, chemistry.depth, units.SHARE, f"{sid}.depth", basis, "your own judgement")
     start = source.charge if source.charge is not None else 1.0
-    board = row.board if row else not chemistry.is_lead
+    board = row.board if row else chemistry.is_lithium
     charger = where.shelf.chargers.get(source.charger or "") or where.shelf.changeovers.get(source.charger or "")
     by = source.charged_by or ""
     return Cell(chemistry, amp_hours, celsius, health, start, min(depth, start), board, by, charger)
@@ -299,7 +299,8 @@ def _ratings(
     """What the battery, or the board inside it, gives for hours and while keyed [A]."""
     lead = chemistry.is_lead
     continuous = _first(source.continuous, row.continuous if row else None)
-    basis = "a quarter of its capacity in an hour" if lead else "its capacity in an hour, a usual protection board"
+    basis = "a quarter of its capacity in an hour" if lead else "its capacity in an hour"
+    basis += ", a usual protection board" if chemistry.is_lithium else ""
     share = 0.25 if lead else 1.0
     about = f"{source.id}.continuous"
     continuous = book.take(continuous, share * amp_hours, units.AMPS, about, f"{basis}; common practice", PLATE)

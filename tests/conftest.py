@@ -155,6 +155,9 @@ def driven(desk: Write) -> Write:
 
 
 def _table(name: str, rows: dict[str, object]) -> str:
+    """A table with its rows; no table where every row is left out."""
+    if all(value is None for value in rows.values()):
+        return ""
     head = f"[{name}]" if name in ("site", "wishes") else f"[[{name}]]"
     return "\n".join([head, *(f"{key} = {_toml(value)}" for key, value in rows.items() if value is not None)])
 

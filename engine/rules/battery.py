@@ -63,7 +63,8 @@ def cold(operating: Operating, feed: Feed) -> Answer | None:
     charger = cell.charger or (sunlight.controller if sunlight and cell.charged_by == SUN else None)
     if isinstance(charger, Charger) and charger.cold_lockout:
         return Answer(THIN, f"{says}: its charger waits until it is warmer, so it may stay empty", figure, limit)
-    return Answer(UNSOUND, f"{says}: it plates metal inside, and a later short may burn; warm it first", figure, limit)
+    harm = "it plates metal inside, and a later short may burn" if cell.chemistry.is_lithium else "it may vent or burst"
+    return Answer(UNSOUND, f"{says}: {harm}; warm it first", figure, limit)
 
 
 def windows(cell: Cell, celsius: float) -> Windows | None:

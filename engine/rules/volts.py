@@ -118,6 +118,8 @@ def highest(feed: Feed) -> Figure:
 
 def fed(operating: Operating, about: str) -> Answer | None:
     """A converter that asks for more than its lead can carry has no working point at all."""
+    if not operating.case.draws:
+        return None
     bad = [point for point in (operating.point(state, SAGGING) for state in operating.states) if not point.fed]
     if bad:
         return Answer(

@@ -4,8 +4,8 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 import pytest
-
 import workings
+
 from catalog.shelf import STATIONS, built_in
 from engine import check as checking
 from engine import plan as planning

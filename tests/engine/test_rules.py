@@ -77,6 +77,17 @@ def cord(size: str, length: str = "5 m") -> dict[str, Any]:
     return {"site_extension": size, "site_extension_length": length}
 
 
+NOTHING = dict.fromkeys(
+    [
+        *(
+            f"load_{key}"
+            for key in ("id", "window", "receive", "transmit", "mode", "keyed", "follows", "fuse", "inlet")
+        ),
+        *(f"run_{key}" for key in ("id", "from", "to", "length", "conductor", "insulation", "fuse", "contacts")),
+    ]
+)
+"""The desk with its supply and nothing on it."""
+
 HEAVY = {"load_class": "amp-500w", "load_window": None, "load_transmit": None, "load_follows": None}
 
 NOT_MAINS = {
@@ -159,6 +170,7 @@ length = "1 m"
 
 
 PAIRS = [
+    Pair("loads", "station", NOTHING, "unknown"),
     Pair("described", "hf", {"load_window": None}, "unknown"),
     Pair("rated", "psu", {"source_continuous": None, "source_peak": None}, "unknown"),
     Pair("wall", "psu", {"site_circuit": "1.4 A"}, "unsound"),
@@ -318,7 +330,7 @@ PAIRS = [
     Pair("changeover-gap", "way", {}, "thin", bad_more=between("relay-70"), good_more=between("electronic-40")),
 ]  # fmt: skip
 
-ONLY_ASKS = {"changeover-known", "described", "rated", "contact-known", "fuse-made", "parallel"}
+ONLY_ASKS = {"loads", "changeover-known", "described", "rated", "contact-known", "fuse-made", "parallel"}
 """Rules that ask for what is missing: where nothing is, the question does not arise and there is no finding."""
 
 ONLY_TELLS = {"contact-holds"}
@@ -360,6 +372,40 @@ def test_a_contact_without_a_lock_is_told_and_not_refused(bench: Any, desk: Call
 def test_the_desk_station_itself_is_sound(bench: Any, desk: Callable[..., str]) -> None:
     """The station that the pairs above start from is sound in every point, so each change is the only cause."""
     assert [one.says for one in bench.check(desk()).findings if one.outcome != "sound"] == []
+
+
+def test_a_station_without_loads_is_not_sound(bench: Any, desk: Callable[..., str]) -> None:
+    """Nothing is found sound where nothing is asked: the outcome is unknown, and the one finding says what to add."""
+    for text in (desk(**NOTHING), ""):
+        verdict = bench.check(text)
+        assert verdict.outcome == "unknown"
+        assert [one.outcome for one in verdict.findings if one.rule in ("loads", "fed")] == ["unknown"]
+        assert "no load is described" in verdict.findings[0].says
+
+
+NICKEL = {**PACK, "source_chemistry": "nimh", "source_amp_hours": "20 Ah", "load_window": "13.8 V ± 25 %"}
+
+
+def test_a_nickel_pack_is_not_judged_by_a_board_that_it_lacks(bench: Any, desk: Callable[..., str]) -> None:
+    """Lithium has a board that trips at its rating (common practice); nickel has none, and its own rating decides."""
+    small = {**NICKEL, "source_continuous": "15 A", "source_peak": "19 A"}
+    assert found(bench, desk(**small), "battery-board", "psu") is None
+    assert bench.finding(desk(**small), "supply-peak", "psu").outcome == "unsound"
+    assert bench.finding(desk(**{**small, "source_chemistry": "lfp"}), "battery-board", "psu").outcome == "unsound"
+    verdict = bench.check(desk(**{**NICKEL, "source_continuous": None, "source_peak": None}))
+    assert {one.about for one in verdict.assumptions} >= {"psu.continuous", "psu.peak"}
+    told = [one.says for one in verdict.findings] + [one.basis for one in verdict.assumptions]
+    assert not [one for one in told if "board" in one]
+
+
+def test_frost_harms_each_kind_in_its_own_way(bench: Any, desk: Callable[..., str]) -> None:
+    """Lithium plates metal when it is charged frozen; nickel is refused too, and not for that (from memory)."""
+    more = MAINS.format(volts="13.8 V", amps="30 A")
+    frozen = {**KEPT, "source_temperature": "-5 °C"}
+    lithium = bench.finding(desk(**frozen) + more, "battery-cold", "psu")
+    nickel = bench.finding(desk(**{**frozen, "source_chemistry": "nimh"}) + more, "battery-cold", "psu")
+    assert lithium.outcome == nickel.outcome == "unsound"
+    assert "plates metal" in lithium.says and "plates metal" not in nickel.says
 
 
 def test_every_refusal_carries_a_sentence_and_every_limit_a_figure(bench: Any, desk: Callable[..., str]) -> None:

@@ -185,6 +185,15 @@ def test_a_load_of_which_nothing_is_known_is_asked_about(own_folders: Path, caps
     assert "the current and the window of thing not known" in capsys.readouterr().out
 
 
+def test_a_station_without_loads_is_told_what_is_missing(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing to feed is nothing to judge: the check says unknown and what to write down, never sound."""
+    path = own_folders / "idle.toml"
+    path.write_text('format = 1\nname = "Idle"\n[[source]]\nid = "psu"\nvolts = "13.8 V"\n', encoding="utf-8")
+    assert main(["check", str(path)]) == 0
+    said = capsys.readouterr().out
+    assert "Idle: UNKNOWN" in said and "no load is described" in said and "SOUND" not in said
+
+
 def test_help_teaches(capsys: pytest.CaptureFixture[str]) -> None:
     """--help shows a whole small station file and the exit status."""
     with pytest.raises(SystemExit) as left:
