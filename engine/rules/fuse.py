@@ -31,8 +31,9 @@ def present(operating: Operating, lead: Lead) -> Answer | None:
         return unknown(f"{lead.id} has no fuse at its source end, and {what} is not known: nothing may guard it")
     limit = allowed(lead)
     upstream = [one for one in above if one.fuse_rating]
-    if upstream and min(one.fuse_rating or 0 for one in upstream) <= limit.value:
-        return Answer(SOUND, f"{lead.id} has no fuse of its own; {upstream[-1].id}'s guards it")
+    guard = min(reversed(upstream), key=lambda one: one.fuse_rating or 0.0, default=None)
+    if guard and (guard.fuse_rating or 0.0) <= limit.value:
+        return Answer(SOUND, f"{lead.id} has no fuse of its own; {guard.id}'s guards it")
     feed = operating.case.source_of(lead.end)
     if feed and not feed.missing and feed.limit <= limit.value:
         bears = f"{feed.id} never gives more than {feed.limit:.0f} A and the cable bears {limit}"

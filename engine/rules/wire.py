@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from engine.case import Feed, Lead, Piece
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import LIGHT, Operating, State
-from engine.parts import FuseType
 from engine.physics import copper, fuses
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.working import Figure, label, least, total
@@ -88,26 +89,44 @@ def short(operating: Operating, lead: Lead) -> Answer | None:
     limit, fault = allowed(lead), _fault(operating, lead, feed)
     bears = limit.value * copper.BIGGEST_OVERLOAD
     most = Figure(bears, "A", behind=lambda: _most(limit))
-    guard = next((one for one in reversed(operating.case.path(lead.end)) if one.fuse_type and one.fuse_rating), None)
-    if guard is None or guard.fuse_type is None or not guard.fuse_rating:
+    guard = _first_to_open(operating.case.path(lead.end), fault.value)
+    if guard is None:
         if fault.value <= bears:
             says = f"a short on {lead.id} draws {fault}; {feed.id} gives no more and the cable bears {most}"
             return Answer(SOUND, says, fault, most)
         if any(one.fuse_rating is None for one in operating.case.path(lead.end)) or lead.fuse_rating:
             return None
         return Answer(UNSOUND, f"a short on {lead.id} draws {fault} and nothing opens", fault, most)
-    return _opened(lead, feed, guard.fuse_type, guard.fuse_rating, fault, most, limit)
+    return _opened(lead, feed, guard, fault, most, limit)
 
 
-def _opened(
-    lead: Lead, feed: Feed, family: FuseType, rating: float, fault: Figure, most: Figure, limit: Figure
-) -> Answer:
+@dataclass(frozen=True)
+class _Guard:
+    """A fuse on the way to a short: whose it is, its rating [A], and how soon it surely opens [s]."""
+
+    of: str
+    rating: float
+    seconds: float
+    doubt: str
+
+
+def _first_to_open(path: Sequence[Lead], fault: float) -> _Guard | None:
+    """Of the fuses that ``fault`` [A] flows through, the one that surely opens first; the smallest where none does."""
+    guards = []
+    for one in reversed(path):
+        if one.fuse_type and one.fuse_rating:
+            seconds = fuses.slowest_opening(one.fuse_type.gates, fault / one.fuse_rating)
+            doubt = " (its gates from memory)" if one.fuse_type.source.endswith("memory") else ""
+            guards.append(_Guard(one.id, one.fuse_rating, seconds, doubt))
+    return min(guards, key=lambda one: (one.seconds, one.rating), default=None)
+
+
+def _opened(lead: Lead, feed: Feed, guard: _Guard, fault: Figure, most: Figure, limit: Figure) -> Answer:
     """Whether the fuse opens in time, and what protects the cable where the supply limits below that."""
-    doubt = " (its gates from memory)" if family.source.endswith("memory") else ""
-    seconds = fuses.slowest_opening(family.gates, fault.value / rating)
+    rating, seconds = guard.rating, guard.seconds
+    fuse = f"{rating:g} A" if guard.of == lead.id else f"the {rating:g} A of {guard.of}"
     if math.isinf(seconds):
-        sure = rating * fuses.SURE_TO_OPEN
-        opens = f"{rating:g} A opens only from {sure:.0f} A"
+        opens = f"{fuse} opens only from {rating * fuses.SURE_TO_OPEN:.0f} A"
         says = f"a short on {lead.id} draws {fault}, all that {feed.id} gives: {opens}"
         if fault.value <= most.value:
             return Answer(SOUND, f"{says}; the supply's own limit protects the cable, which bears {most}", fault, most)
@@ -116,7 +135,7 @@ def _opened(
     figure = Figure(seconds, "s")
     bears = copper.withstand_seconds(thin.conductor.area, thin.insulation.k, fault.value)
     bound = Figure(bears, "s", behind=lambda: _withstand(thin, fault))
-    says = f"a short on {lead.id} draws {fault}; {rating:g} A opens within {figure}{doubt}"
+    says = f"a short on {lead.id} draws {fault}; {fuse} opens within {figure}{guard.doubt}"
     if seconds <= copper.ADIABATIC_SECONDS:
         outcome = SOUND if seconds <= bound.value else UNSOUND
         return Answer(outcome, f"{says}, the insulation bears {bound}", figure, bound)
