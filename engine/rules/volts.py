@@ -25,7 +25,8 @@ def _gaps(operating: Operating, draw: Draw) -> str | None:
         return f"the source of {draw.id} is not known"
     for lead in path:
         if lead.missing:
-            return f"the {lead.missing[0]} of {lead.id} is not known"
+            what = lead.missing[0]
+            return f"the {what} of {lead.id} {'are' if what.endswith('s') else 'is'} not known"
     return None
 
 
