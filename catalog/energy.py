@@ -9,7 +9,7 @@ from typing import Any
 
 from catalog.tables import AMPS, CELSIUS, MASS, OHMS, SHARE, SOURCE, VOLTS, Table
 from engine import parts, units
-from engine.fields import FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
+from engine.fields import FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
 from engine.units import QuantityError
 
 WATTS, AMP_HOURS = quantity(units.WATTS), quantity(units.AMP_HOURS)
@@ -125,7 +125,7 @@ CHEMISTRIES = Table(
         _need("charge_share", NUMBER, "greatest charging current over capacity [1/h]"),
         _need("watt_hours_per_kilogram", NUMBER, "energy for its weight"),
         _need("vents", FLAG, "whether it gives off hydrogen"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Chemistry,
@@ -160,7 +160,7 @@ VEHICLES = Table(
         _need("spare", AMPS, "what the alternator leaves over at idle"),
         _need("standby", AMP_HOURS, "what may be drawn with the engine off before it does not start"),
         _need("outlets", many(TEXT, 1), "posts and sockets"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Vehicle,
@@ -176,7 +176,7 @@ CHANGEOVERS = Table(
         _need("gap_free", FLAG, "whether a radio in operation does not notice"),
         _need("charges", FLAG, "whether it charges the battery in a managed way"),
         _need("idle", AMPS, "current it draws itself"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Changeover,
@@ -242,7 +242,7 @@ POWERS = Table(
         _need("classes", many(NAME, 1), "classes of equipment it is used for"),
         _need("points", POINTS, "[watts, amperes], rising, the last at full power"),
         _need("spread", SHARE, "how far a set of the class may be off it"),
-        _need("note", TEXT, "what it rests on"),
+        _need("note", PROSE, "what it rests on"),
         SOURCE,
     ),
     parts.PowerCurve,

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine import parts, units
-from engine.fields import CONDUCTOR, FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
+from engine.fields import CONDUCTOR, FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
 from engine.units import QuantityError
 
 VOLTS, AMPS, SHARE = quantity(units.VOLTS), quantity(units.AMPS), quantity(units.SHARE)
@@ -140,7 +140,7 @@ CONTACTS = Table(
         _need("locks", FLAG, "whether it holds against a pull"),
         _need("fits", many(TEXT), "posts and sockets it goes on"),
         _need("stranded", choice("good", "poor", "bad"), "how it treats stranded copper"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
     ),
     parts.Contact,
 )
@@ -204,7 +204,7 @@ EQUIPMENT = Table(
         _need("low_volts", TEXT, "what it does when the voltage is too low"),
         _need("find", TEXT, "where the true figures stand"),
         Field("wall", POWER_SPAN, "power from the wall at key-down, for what plugs in there"),
-        Field("note", TEXT, "what else to know"),
+        Field("note", PROSE, "what else to know"),
     ),
     lambda **row: parts.Equipment(**{"transmit": None, "busy": None, "mode": None, "fuse": None, "inlet": None, **row}),
 )
@@ -233,7 +233,7 @@ NOTES = Table(
         _need("id", NAME, "the name rows cite"),
         _need("title", TEXT, "the document or statement"),
         _need("read", choice("primary", "secondary", "memory", "practice", "own"), "how firmly it was read"),
-        Field("note", TEXT, "what was taken from it"),
+        Field("note", PROSE, "what was taken from it"),
     ),
     parts.SourceNote,
 )

@@ -6,7 +6,23 @@ import datetime
 import re
 
 from engine import units
-from engine.fields import CONDUCTOR, FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
+from engine.fields import (
+    CONDUCTOR,
+    FLAG,
+    NAME,
+    NUMBER,
+    PROSE,
+    TEXT,
+    Field,
+    Shape,
+    above_nought,
+    below,
+    choice,
+    many,
+    part_of_whole,
+    quantity,
+    up_to,
+)
 from engine.station import NO_FUSE, Window
 from engine.units import QuantityError, Spelled
 
@@ -14,6 +30,12 @@ VOLTS, AMPS, SHARE = quantity(units.VOLTS), quantity(units.AMPS), quantity(units
 LENGTH, CELSIUS = quantity(units.LENGTH), quantity(units.CELSIUS)
 OHMS, WATTS = quantity(units.OHMS), quantity(units.WATTS)
 AMP_HOURS, HOURS = quantity(units.AMP_HOURS), quantity(units.HOURS)
+SOME_VOLTS, SOME_AMPS, SOME_WATTS = above_nought(VOLTS), above_nought(AMPS), above_nought(WATTS)
+SOME_AMP_HOURS = above_nought(AMP_HOURS)
+SOME_LENGTH = above_nought(LENGTH, "write the one-way length, such as 0.3 m")
+PART = part_of_whole(SHARE)
+OF_TIME = up_to(SHARE, 1, "is more than all the time", "write a share from 0 % to 100 %")
+OFF_BY = below(SHARE, 0.5, "is half or more of the voltage", "write a small share, such as 2 %")
 
 FOLLOWS = ("steady current", "steady power", "resistive")
 USES = ("fixed", "mobile", "battery", "amplifier")
@@ -106,9 +128,9 @@ COUNT = Shape(_together, lambda value: value, {"type": "integer", "minimum": 2})
 
 DATE = Shape(_date, lambda value: value, {"type": "string", "format": "date"})
 
-NOTE = Field("note", TEXT, "a remark of your own; it is kept")
-OWN_MAINS = Field("mains", VOLTS, "mains voltage at it, where it has a wall circuit of its own")
-OWN_CIRCUIT = Field("circuit", AMPS, "rating of its wall circuit, where it has one of its own")
+NOTE = Field("note", PROSE, "a remark of your own; it is kept")
+OWN_MAINS = Field("mains", SOME_VOLTS, "mains voltage at it, where it has a wall circuit of its own")
+OWN_CIRCUIT = Field("circuit", SOME_AMPS, "rating of its wall circuit, where it has one of its own")
 OWNED = Field("owned", FLAG, "true when it is yours already and costs nothing more")
 
 TOP: tuple[Field, ...] = (
@@ -119,13 +141,13 @@ TOP: tuple[Field, ...] = (
     Field("keyed_together", many(many(NAME, 2)), "groups of loads that transmit at the same time"),
 )
 SITE: tuple[Field, ...] = (
-    Field("mains", VOLTS, "mains voltage at the wall"),
-    Field("circuit", AMPS, "rating of the wall circuit's breaker or fuse"),
+    Field("mains", SOME_VOLTS, "mains voltage at the wall"),
+    Field("circuit", SOME_AMPS, "rating of the wall circuit's breaker or fuse"),
     Field("circuit_wire", CONDUCTOR, "size of that circuit's wire in the wall, where it is known"),
     Field("circuit_length", LENGTH, "one-way length of that wire from the breaker to the outlet"),
     Field("extension", CONDUCTOR, "size of the extension lead between outlet and station, where there is one"),
     Field("extension_length", LENGTH, "one-way length of the extension lead"),
-    Field("generator", WATTS, "running watts of the generator that feeds the station, where one does"),
+    Field("generator", SOME_WATTS, "running watts of the generator that feeds the station, where one does"),
     Field("coldest", CELSIUS, "coldest air around the cables"),
     Field("hottest", CELSIUS, "hottest air around the cables"),
     Field("wire", choice(*WIRES), "whether cable is bought in AWG or in mm²"),
@@ -162,11 +184,11 @@ LOAD: tuple[Field, ...] = (
     Field("transmit", AMPS, "current drawn at key-down, full power"),
     Field("busy", AMPS, "most ever drawn by something that is never keyed"),
     Field("mode", TEXT, "mode of operation"),
-    Field("keyed", SHARE, "share of the operating time spent transmitting"),
+    Field("keyed", OF_TIME, "share of the operating time spent transmitting"),
     Field("follows", choice(*FOLLOWS), "how the current follows the voltage"),
     Field("fuse", FUSE, "rating of the fuse in its own lead"),
     Field("inlet", TEXT, "the post or socket on the equipment"),
-    Field("wall", WATTS, "power it takes from the wall at key-down, where it plugs in there"),
+    Field("wall", SOME_WATTS, "power it takes from the wall at key-down, where it plugs in there"),
     OWN_MAINS,
     OWN_CIRCUIT,
     Field("lead", CONDUCTOR, "size of the lead that came with it"),
@@ -177,18 +199,18 @@ SOURCE: tuple[Field, ...] = (
     Field("id", NAME, "a short name of your own", True),
     Field("class", choice(*SOURCES), "how the supply regulates, or what else it is", attr="technology"),
     Field("part", NAME, "the class of supply, vehicle, battery or booster, from the catalogue"),
-    Field("volts", VOLTS, "set point at the output terminals"),
-    Field("tolerance", SHARE, "how far the set point may be off"),
-    Field("regulation", SHARE, "sag from no load to full load"),
+    Field("volts", SOME_VOLTS, "set point at the output terminals"),
+    Field("tolerance", OFF_BY, "how far the set point may be off"),
+    Field("regulation", OFF_BY, "sag from no load to full load"),
     Field("lowest", VOLTS, "lowest setting of the voltage knob"),
     Field("highest", VOLTS, "highest setting of the voltage knob"),
     Field("adjustable", FLAG, "whether a knob can change the voltage"),
     Field("locked", FLAG, "whether that knob is set on purpose and locked or covered"),
-    Field("continuous", AMPS, "current it gives for hours"),
+    Field("continuous", SOME_AMPS, "current it gives for hours"),
     Field("peak", AMPS, "current it gives while keyed, for minutes; a battery: for seconds"),
     Field("limit", AMPS, "current at which it limits itself"),
-    Field("efficiency", SHARE, "output power over mains power at full load"),
-    Field("power_factor", SHARE, "real over apparent mains power"),
+    Field("efficiency", PART, "output power over mains power at full load"),
+    Field("power_factor", PART, "real over apparent mains power"),
     Field("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
     Field("outlets", many(TEXT, 1), "posts and sockets on it"),
     OWN_MAINS,
@@ -196,14 +218,14 @@ SOURCE: tuple[Field, ...] = (
     Field("parallel", COUNT, "how many alike supplies stand side by side; the ratings are those of one"),
     Field("shares", FLAG, "whether they share the current by design, as their maker says"),
     Field("engine", choice(*ENGINES), "a vehicle: whether you transmit with the engine off"),
-    Field("cranking", AMPS, "a vehicle: cold cranking current of its battery"),
+    Field("cranking", SOME_AMPS, "a vehicle: cold cranking current of its battery"),
     Field("load_sensor", FLAG, "a vehicle: whether a sensor sits in the battery's negative lead"),
     Field("chemistry", NAME, "a battery: its chemistry, from the catalogue"),
-    Field("amp_hours", AMP_HOURS, "a battery: its rated capacity"),
+    Field("amp_hours", SOME_AMP_HOURS, "a battery: its rated capacity"),
     Field("temperature", CELSIUS, "a battery: its own temperature in the coldest hours of operating"),
-    Field("health", SHARE, "a battery: what age has left of its rated capacity"),
-    Field("charge", SHARE, "a battery: its charge at the start"),
-    Field("depth", SHARE, "a battery: how much of its capacity you are willing to draw"),
+    Field("health", PART, "a battery: what age has left of its rated capacity"),
+    Field("charge", PART, "a battery: its charge at the start"),
+    Field("depth", PART, "a battery: how much of its capacity you are willing to draw"),
     Field("ohms", OHMS, "resistance inside a battery, measured"),
     Field("cut_off", VOLTS, "a booster: the input at which it stops"),
     Field("charged_by", NAME, "a battery: the source that charges it, or sun"),
@@ -227,7 +249,7 @@ RUN: tuple[Field, ...] = (
     Field("id", NAME, "a short name of your own", True),
     Field("from", NAME, "the source or strip it comes from", attr="start"),
     Field("to", NAME, "the load or strip it feeds", True, attr="end"),
-    Field("length", LENGTH, "one-way length"),
+    Field("length", SOME_LENGTH, "one-way length"),
     Field("conductor", CONDUCTOR, "size of each conductor"),
     Field("insulation", CELSIUS, "highest temperature of its insulation"),
     Field("supplied", FLAG, "whether its copper is the lead that came with the load"),
