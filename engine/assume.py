@@ -24,13 +24,13 @@ from engine.case import (
     Place,
     Sunlight,
 )
+from engine.findings import Assumption
 from engine.notebook import Notebook
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
 from engine.physics import sun
 from engine.sources import HOME_VOLTS, PLATE, Where, feed, input_side, kind
 from engine.station import NO_FUSE, Changeover, Load, Run, Station, Strip
 from engine.units import show
-from engine.verdict import Assumption
 
 LOW_MAINS, BETWEEN_MAINS, LOW_CIRCUIT, HIGH_CIRCUIT = 120.0, 180.0, 15.0, 10.0
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from engine.case import BATTERY, BOOSTER, CONTACTS, COPPER, FUSE, VEHICLE, Case, Feed, Lead
+from engine.findings import Item
 from engine.parts import Charger, Price
 from engine.units import LENGTH, show, spell
-from engine.verdict import Item
 
 
 def lead_price(lead: Lead) -> Price:

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.case import BATTERY, BOOSTER, MAINS, VEHICLE, Case, Feed
+from engine.findings import UNSOUND, Finding
 from engine.sources import SUN
-from engine.verdict import UNSOUND, Finding
 
 FIRE = (
     "ampacity",

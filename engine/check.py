@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from engine import assume, bill, switching
 from engine.case import Case
+from engine.findings import Assumption, Choice, Finding, Item, Step, outcome_of
 from engine.operating import Operating
 from engine.parts import Shelf
 from engine.rules import book
 from engine.station import Station
 from engine.terminals import Terminal, worst_of
-from engine.verdict import Assumption, Choice, Finding, Item, Step, outcome_of
 
 
 @dataclass(frozen=True)

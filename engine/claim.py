@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from engine import check as checking
 from engine.check import Verdict
+from engine.findings import SOUND, THIN, UNSOUND, Finding
 from engine.parts import Conductor, Equipment, Limits, Shelf
 from engine.physics import copper
 from engine.station import Station
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Finding, Term, number, work
+from engine.working import Figure, number
 
 HOLDS, DOUBTFUL, REFUTED = "holds", "doubtful", "refuted"
 
@@ -56,17 +57,7 @@ def drop(conductor: Conductor, amps: float, length: float, claimed: float | None
     The least is solid copper at 20 °C (IEC 60028); the most is the catalogue's conductor at 60 °C. Fuse and contacts
     come on top of both.
     """
-    loop = work("2 * one_way", "m", one_way=Term(length, "m"))
-    least = work(
-        "amps * loop * resistivity / area",
-        "V",
-        amps=Term(amps, "A"),
-        loop=Term.of(loop, "the current flows out and back"),
-        resistivity=Term(copper.RESISTIVITY, "Ω·mm²/m", "annealed copper at 20 °C, IEC 60028"),
-        area=Term(conductor.area, "mm²", conductor.id),
-    )
-    warm = copper.ohms_per_metre(conductor.ohms_per_metre, 60)
-    most = work("amps * loop * per_metre", "V", amps=Term(amps, "A"), loop=Term.of(loop), per_metre=Term(warm, "Ω"))
+    least, most = _lost(conductor, amps, length)
     outcome, says = _drop_outcome(least, most, claimed, limits)
     said = f"{number(amps, 'A')} over {number(length, 'm')} of {conductor.id}"
     claim = f"{said} loses {number(claimed, 'V')}" if claimed is not None else f"{said} is enough"
@@ -75,6 +66,16 @@ def drop(conductor: Conductor, amps: float, length: float, claimed: float | None
     if care and claimed is None:
         outcome = REFUTED if amps > max(conductor.ampacity.values()) else max(outcome, DOUBTFUL, key=_rank)
     return Judged(claim, outcome, says, (least, most), mistake, "IEC 60028, ASTM B258, IEC 60228; Ohm's law", care)
+
+
+def _lost(conductor: Conductor, amps: float, length: float) -> tuple[Figure, Figure]:
+    """The least and the most that the copper of a cable loses [V]."""
+    current, loop = Figure(amps, "A", "amps"), 2 * Figure(length, "m", "one way")
+    resistivity = Figure(copper.RESISTIVITY, "Ω·mm²/m", "resistivity", "annealed copper at 20 °C, IEC 60028")
+    area = Figure(conductor.area, "mm²", "area", conductor.id)
+    warm = Figure(copper.ohms_per_metre(conductor.ohms_per_metre, 60), "Ω/m", "per metre")
+    least = current * loop.named("loop", "the current flows out and back") * resistivity / area
+    return least, current * loop.named("loop") * warm
 
 
 def _rank(outcome: str) -> int:
@@ -120,10 +121,9 @@ def _heat(conductor: Conductor, amps: float) -> str:
 
 def draw(watts: float, amps: float, volts: float = NOMINAL) -> Judged:
     """Whether ``amps`` [A] of direct current are enough for a transmitter of ``watts`` [W] of radio frequency."""
-    power = Term(watts, "W", "of radio frequency")
-    at = Term(volts, "V", "at the radio")
-    least = work("watts / (volts * share)", "A", watts=power, volts=at, share=Term(BEST_SHARE, "%", "at best"))
-    most = work("watts / (volts * share)", "A", watts=power, volts=at, share=Term(WORST_SHARE, "%", "at worst"))
+    power, at = Figure(watts, "W", "watts", "of radio frequency"), Figure(volts, "V", "volts", "at the radio")
+    least = power / (at * Figure(BEST_SHARE, "%", "share", "at best"))
+    most = power / (at * Figure(WORST_SHARE, "%", "share", "at worst"))
     outcome = REFUTED if amps < least.value * (1 - CLOSE) else HOLDS if amps >= most.value - 1e-9 else DOUBTFUL
     says = {
         REFUTED: f"it draws {least} to {most} at key-down",
@@ -140,12 +140,8 @@ def draw(watts: float, amps: float, volts: float = NOMINAL) -> Judged:
 
 def raised_for(row: Equipment, volts: float) -> Judged:
     """Whether a class of equipment may hang on a supply set to ``volts`` [V], by the narrow reading of its window."""
-    figure = work(
-        "set_point * (1 + tolerance)",
-        "V",
-        set_point=Term(volts, "V"),
-        tolerance=Term(SUPPLY_TOLERANCE, "%", "how far a setting may be off, common practice"),
-    )
+    off = Figure(SUPPLY_TOLERANCE, "%", "tolerance", "how far a setting may be off, common practice")
+    figure = Figure(volts, "V", "set point") * (1 + off)
     claim = f"raise the supply to {number(volts, 'V')} for a {row.title}"
     if figure.value > row.highest:
         says = f"with little drawn it may see {figure}, and accepts {row.highest:.2f} V by the narrow reading"
@@ -200,4 +196,4 @@ def _worse(before: Sequence[Finding], after: Sequence[Finding]) -> list[Finding]
 
 
 def _figures(found: Sequence[Finding]) -> tuple[Figure, ...]:
-    return tuple(one.figure.worked() for one in found[:1] if one.figure and one.outcome in (THIN, UNSOUND))
+    return tuple(one.figure for one in found[:1] if one.figure and one.outcome in (THIN, UNSOUND))

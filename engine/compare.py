@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from engine.bill import describe, feed_text
 from engine.check import Verdict
+from engine.findings import SOUND
 from engine.operating import SAGGING
-from engine.verdict import SOUND
 
 STAYS, CHANGES, COMES, GOES = "stays", "changes", "comes", "goes"
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from engine.case import Draw, Feed, Lead
 from engine.operating import RECEIVE, RESTING, SAGGING, Operating, State
 from engine.physics import duty
-from engine.verdict import Figure, Term, work
+from engine.working import Figure, label, total
 
 
 @dataclass(frozen=True)
@@ -34,22 +34,17 @@ def _in(operating: Operating, state: State) -> Heat:
     feeds = [(one.id, _supply(operating, one, state)) for one in case.feeds if not one.missing and served.get(one.id)]
     leads = [(one.id, _lead(operating, one, state)) for one in case.leads if one.conductor and served.get(one.id)]
     parts = tuple(sorted((*feeds, *leads), key=lambda pair: -pair[1].value))
-    terms = {name.replace("-", "_"): Term.of(figure, "over hours") for name, figure in parts}
-    return Heat(state.name, work(" + ".join(terms) or "0", "W", **terms), parts)
+    return Heat(state.name, total((one.named(label(name), "over hours") for name, one in parts), "W"), parts)
 
 
 def _supply(operating: Operating, feed: Feed, state: State) -> Figure:
-    terms = {
-        one.id.replace("-", "_"): Term(_mean(operating, one, state), "A", "mean over hours, from mode and share keyed")
+    means = (
+        Figure(_mean(operating, one, state), "A", label(one.id), "mean over hours, from mode and share keyed")
         for one in operating.demand.fed_by(feed.id)
-    }
-    return work(
-        "current * volts * (1 / efficiency - 1)",
-        "W",
-        current=Term.of(work(" + ".join(terms) or "0", "A", **terms)),
-        volts=Term(feed.volts, "V", f"set point of {feed.id}"),
-        efficiency=Term(feed.efficiency, "%", f"{feed.title} at full load; it is less at light load"),
     )
+    volts = Figure(feed.volts, "V", "volts", f"set point of {feed.id}")
+    efficiency = Figure(feed.efficiency, "%", "efficiency", f"{feed.title} at full load; it is less at light load")
+    return total(means, "A").named("current") * volts * (1 / efficiency - 1)
 
 
 def _mean(operating: Operating, draw: Draw, state: State) -> float:
@@ -64,11 +59,8 @@ def _lead(operating: Operating, lead: Lead, state: State) -> Figure:
     demand = operating.demand
     keyed = [one.keyed for one in demand.fed_by(lead.id) if one.id in state.keyed]
     rest = demand.total(lead.id, State(RECEIVE), demand.heating)
-    amps = duty.shared_rms(rest, demand.total(lead.id, state, demand.heating), max(keyed, default=0.0))
-    ohms = operating.stretch(lead, SAGGING).ohms
-    return work(
-        "amps ** 2 * ohms",
-        "W",
-        amps=Term(amps, "A", "heating current over hours"),
-        ohms=Term(ohms, "Ω", "warm loop with fuse and contacts, as built"),
+    mean = duty.shared_rms(rest, demand.total(lead.id, state, demand.heating), max(keyed, default=0.0))
+    amps = Figure(mean, "A", "amps", "heating current over hours")
+    return amps**2 * Figure(
+        operating.stretch(lead, SAGGING).ohms, "Ω", "ohms", "warm loop with fuse and contacts, as built"
     )

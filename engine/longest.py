@@ -6,9 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from engine.case import Case, Draw, Lead
+from engine.findings import SOUND
 from engine.operating import Operating
 from engine.rules import volts
-from engine.verdict import SOUND
 
 FARTHEST, STEPS = 30.0, 12
 """Longest lead looked at [m], one way, and how often the range is halved: to less than a centimetre."""

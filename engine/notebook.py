@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from engine.findings import Assumption
 from engine.units import Kind, show
-from engine.verdict import Assumption
 
 
 class Notebook:

@@ -9,6 +9,7 @@ from engine import assume, reasons
 from engine.case import BATTERY, BOOSTER, Case, Feed, Hub, Lead
 from engine.check import Verdict, check
 from engine.fields import Problem, Problems
+from engine.findings import THIN, UNKNOWN, UNSOUND, Choice, Refused
 from engine.layout import lay_out, without_booster
 from engine.parts import Booster, Changeover, Shelf
 from engine.rules import book
@@ -26,7 +27,6 @@ from engine.variants import (
     with_filled,
     without,
 )
-from engine.verdict import THIN, UNKNOWN, UNSOUND, Choice, Refused
 from engine.written import ATTRIBUTE, run_keys, source_keys
 
 INSERTED = ("class", "part")

@@ -12,10 +12,10 @@ import tomli_w
 
 from engine import keys
 from engine.fields import NAME, TEXT, Field, Problem, Problems, Reader, many, schema_of
+from engine.findings import Choice, Refused
 from engine.parts import Shelf
 from engine.reading import DERIVED, FORMAT, SECTIONS, TABLES, read_station
 from engine.station import Station
-from engine.verdict import Choice, Refused
 
 LARGEST = 1_000_000
 """Characters accepted in one station file."""

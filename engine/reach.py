@@ -11,10 +11,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from engine.case import Case, Draw, Lead
+from engine.findings import UNSOUND, Finding
 from engine.operating import STEADY_CURRENT
 from engine.parts import Span
 from engine.rules import book
-from engine.verdict import UNSOUND, Finding
 
 SHORTEST, LONGEST = 0.05, 60.0
 """Lengths looked through [m]."""

@@ -14,6 +14,7 @@ from engine import assume, settings
 from engine.bill import feed_text, lead_price
 from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead
 from engine.check import Verdict, check
+from engine.findings import THIN, UNSOUND, Finding
 from engine.keys import TECHNOLOGIES
 from engine.options import Cost, Pricing, bare, with_contacts, with_copper, with_fuse
 from engine.parts import FREE, Price, Shelf
@@ -23,7 +24,6 @@ from engine.search import Keys, Search, Stop, put
 from engine.station import Station
 from engine.units import LENGTH, show
 from engine.upgrade import owned, rewritten, upgrade
-from engine.verdict import THIN, UNSOUND, Finding
 
 PART, WHOLE_LEAD = "part", "lead"
 FUSE_PRESENT, NO_FUSE_THERE = "fuse-present", "no fuse"

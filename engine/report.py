@@ -9,11 +9,12 @@ from typing import Any
 from engine.cautions import Caution, cautions
 from engine.check import Verdict
 from engine.endurance import Endurance, sessions
+from engine.findings import Choice, Finding, Step
 from engine.heat import heat
 from engine.longest import reaches
 from engine.musts import musts
 from engine.operating import Point, own_points
-from engine.verdict import Choice, Figure, Finding, Step
+from engine.working import Figure
 
 DIGITS = 6
 """Decimals kept in figures for machines."""

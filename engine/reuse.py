@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from engine.case import Case, Draw, Feed, Hub, Lead
+from engine.findings import Finding
 from engine.options import copper_text, with_contacts, with_copper, with_fuse
 from engine.reasons import DECIDES
 from engine.rules import book
 from engine.search import Search, put
-from engine.verdict import Finding
 
 Own = Mapping[str, Feed | Hub | Lead]
 

@@ -21,6 +21,7 @@ from typing import Any
 
 from engine import options
 from engine.case import Case, Feed, Hub, Lead
+from engine.findings import THIN, Finding
 from engine.operating import CONDITIONS, LIGHT, SAGGING, Demand, Operating
 from engine.options import ZERO, Cost, Gaps, Option, Pricing, add
 from engine.parts import Shelf
@@ -28,7 +29,6 @@ from engine.rules import book
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
 from engine.sources import Where
 from engine.station import Station
-from engine.verdict import THIN, Finding
 
 STRIP = "strip"
 MOST_WORK = 60_000

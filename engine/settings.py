@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 from engine import assume
 from engine.case import Case, Feed, Lead
+from engine.findings import UNSOUND
 from engine.parts import Shelf
 from engine.rules import book
 from engine.search import put
 from engine.station import Station
 from engine.units import LENGTH, VOLTS, Spelled, show
-from engine.verdict import UNSOUND
 
 KNOB_STEP = 0.1
 """Steps [V] in which a set point is looked for."""

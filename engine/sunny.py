@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from engine import assume
 from engine.check import check
+from engine.findings import SOUND, Choice
 from engine.operating import Operating
 from engine.parts import Charger, Panel, Shelf
 from engine.rules import sun as rules
 from engine.sources import SUN
 from engine.station import Station, Sun
-from engine.verdict import SOUND, Choice
 
 if TYPE_CHECKING:
     from engine.plan import Plan

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.case import BATTERY, BOOSTER, MAINS, VEHICLE, Case, Draw, Feed
-from engine.verdict import Step
+from engine.findings import Step
 
 RANK = {"accessory": 0, "computer": 1, "radio": 2, "amplifier": 3}
 """Later is switched on later: what keys the most comes last, when everything that it needs is steady."""

@@ -11,13 +11,13 @@ from typing import Any
 
 from engine import assume
 from engine.case import BATTERY, BOOSTER, VEHICLE
+from engine.findings import Choice, Finding, Refused
 from engine.layout import with_booster
 from engine.operating import Demand
 from engine.parts import Booster, Changeover, Shelf
 from engine.rules import book
 from engine.sources import SUN
 from engine.station import Source, Station
-from engine.verdict import Choice, Finding, Refused
 
 FLOOR = "window-floor"
 

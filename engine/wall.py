@@ -11,7 +11,7 @@ from engine.case import Draw, Feed
 from engine.operating import RESTING, Operating, State
 from engine.physics import duty
 from engine.rules.supply import hours
-from engine.verdict import Figure, Term, work
+from engine.working import Figure, greatest, label, total
 
 SITE = "site"
 """The circuit of everything that has none of its own."""
@@ -63,43 +63,37 @@ def rating(operating: Operating, part: Plugged) -> float:
 def largest(operating: Operating, part: Plugged, state: State) -> Figure:
     """The current [A] that a part takes from the wall at once in one state."""
     top, _ = _both(operating, part, state)
-    return _asks(operating, part, Term(top, "A" if isinstance(part, Feed) else "W", state.name))
+    return _asks(operating, part, Figure(top, _drawn_in(part), "drawn", state.name))
 
 
 def counted(operating: Operating, part: Plugged, state: State) -> Figure:
     """The current [A] by which a circuit is sized: the largest at once, or the steady part with the continuous rule."""
     top, steady = _both(operating, part, state)
-    unit = "A" if isinstance(part, Feed) else "W"
-    of_class = work(
-        "max(largest, steady * factor)",
-        unit,
-        largest=Term(top, unit, state.name),
-        steady=Term(steady, unit, "heating over hours"),
-        factor=Term(operating.case.limits.continuous_factor, "", "continuous rule, NEC 210.19 and 215.2"),
-    )
-    return _asks(operating, part, Term.of(of_class))
+    unit, rule = _drawn_in(part), "continuous rule, NEC 210.19 and 215.2"
+    over_hours = Figure(steady, unit, "steady", "heating over hours")
+    factor = Figure(operating.case.limits.continuous_factor, "", "factor", rule)
+    sized = greatest(Figure(top, unit, "largest", state.name), over_hours * factor)
+    return _asks(operating, part, sized.named("drawn"))
 
 
 def over_hours(operating: Operating, part: Plugged) -> float:
     """The largest current [A] that a part counts as taking from the wall over hours, the continuous rule left out."""
-    unit = "A" if isinstance(part, Feed) else "W"
-    found = max(_both(operating, part, state)[1] for state in operating.states)
-    return _asks(operating, part, Term(found, unit)).value
+    most = max(_both(operating, part, state)[1] for state in operating.states)
+    return _asks(operating, part, Figure(most, _drawn_in(part), "drawn")).value
 
 
-def _asks(operating: Operating, part: Plugged, drawn: Term) -> Figure:
-    volts = Term(mains(operating, part), "V", "at the wall")
+def _drawn_in(part: Plugged) -> str:
+    """The unit of what a part draws: a supply gives direct current, of anything else the watts are known."""
+    return "A" if isinstance(part, Feed) else "W"
+
+
+def _asks(operating: Operating, part: Plugged, drawn: Figure) -> Figure:
+    at_wall = Figure(mains(operating, part), "V", "mains", "at the wall")
     if isinstance(part, Draw):
-        return work("drawn / mains", "A", drawn=drawn, mains=volts)
-    return work(
-        "drawn * volts / (efficiency * power_factor * mains)",
-        "A",
-        drawn=drawn,
-        volts=Term(part.volts, "V", f"set point of {part.id}"),
-        efficiency=Term(part.efficiency, "%", f"{part.title} at full load"),
-        power_factor=Term(part.power_factor, "", part.title),
-        mains=volts,
-    )
+        return drawn / at_wall
+    volts = Figure(part.volts, "V", "volts", f"set point of {part.id}")
+    efficiency = Figure(part.efficiency, "%", "efficiency", f"{part.title} at full load")
+    return drawn * volts / (efficiency * Figure(part.power_factor, "", "power factor", part.title) * at_wall)
 
 
 def _both(operating: Operating, part: Plugged, state: State) -> tuple[float, float]:
@@ -119,12 +113,6 @@ def worst(operating: Operating, circuit: Circuit, sized: bool = True) -> tuple[F
     measure = counted if sized else largest
     found = []
     for state in operating.states:
-        parts = {one.id.replace("-", "_"): measure(operating, one, state) for one in circuit.parts}
-        found.append((sum(one.value for one in parts.values()), state, parts))
-    total, state, parts = max(reversed(found), key=lambda one: one[0])
-
-    def behind() -> Figure:
-        terms = {name: Term.of(one, state.name) for name, one in parts.items()}
-        return work(" + ".join(terms) or "0", "A", **terms)
-
-    return Figure(total, "A", behind=behind), state
+        parts = (measure(operating, one, state).named(label(one.id), state.name) for one in circuit.parts)
+        found.append((total(parts, "A"), state))
+    return max(reversed(found), key=lambda one: one[0].value)

@@ -10,10 +10,11 @@ from engine import check as checking
 from engine import plan as planning
 from engine import profile
 from engine.check import Verdict
+from engine.findings import Finding
 from engine.parts import Shelf
 from engine.plan import Plan
 from engine.station import Station
-from engine.verdict import Finding
+from engine.working import Figure
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,13 @@ class Bench:
         """The one finding of ``rule`` about a part in a verdict."""
         (found,) = (one for one in verdict.findings if (one.rule, one.about) == (rule, about))
         return found
+
+    @staticmethod
+    def term(figure: Figure, *labels: str) -> Figure:
+        """The term of a figure's working that is reached by ``labels``, one working inside the other."""
+        for label in labels:
+            (figure,) = (one for one in figure.terms() if one.label == label)
+        return figure
 
     @staticmethod
     def unsound(verdict: Verdict) -> list[Finding]:

@@ -15,11 +15,11 @@ from engine import profile
 from engine import upgrade as upgrading
 from engine.check import Verdict
 from engine.fields import Problems
+from engine.findings import UNSOUND
 from engine.parts import Shelf
 from engine.plan import Plan
 from engine.profile import Profile
 from engine.report import derived, report
-from engine.verdict import UNSOUND
 from wizard import store
 from wizard.output import dump, width
 from wizard.papers.card import card_lines

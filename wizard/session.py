@@ -16,12 +16,12 @@ from engine import repair as repairing
 from engine import upgrade as upgrading
 from engine.check import Verdict
 from engine.fields import Problem, Problems
+from engine.findings import Choice
 from engine.parts import Shelf
 from engine.plan import Plan
 from engine.repair import Mending
 from engine.search import Stop
 from engine.station import Station
-from engine.verdict import Choice
 from wizard import bench, sources, store
 from wizard import steps as stepping
 from wizard.bench_questions import READING

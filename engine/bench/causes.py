@@ -25,7 +25,7 @@ from engine.bench.sound import SOURCE, Sound
 from engine.bench.suspects import Place
 from engine.case import CONTACTS, COPPER, FUSE, Draw, Feed
 from engine.operating import USUAL
-from engine.verdict import Figure, Term, number, work
+from engine.working import Figure, number
 
 CUT_OFF = 0.25
 """Below this share of its least volts a source has cut off rather than sagged (own estimate)."""
@@ -58,10 +58,10 @@ def path(run: str, kind: str, estimates: Sequence[Estimate], most: float = 0.0) 
     what = {PATH: f"somewhere in {run}", CONTACT: f"a contact of {run}"}.get(kind, f"the {kind} of {run}")
     if shown is None:
         return Cause(kind, run, f"{what}: too much is lost; {DO[kind]}")
-    resistance, sound = Term.of(shown.resistance), Term(shown.usual, "Ω", "its cable with sound small parts")
-    more = work("resistance - sound", "Ω", resistance=resistance, sound=sound)
-    amps = Term(max(most, shown.amps) if shown.in_ohms else shown.amps, "A")
-    heat = work("amps ** 2 * unexplained", "W", amps=amps, unexplained=Term.of(more))
+    sound = Figure(shown.usual, "Ω", "sound", "its cable with sound small parts")
+    more = shown.resistance.named("resistance") - sound
+    amps = Figure(max(most, shown.amps) if shown.in_ohms else shown.amps, "A", "amps")
+    heat = amps**2 * more.named("unexplained")
     says = f"{what}: {_lost(shown)}, where it should be near {number(shown.usual, 'Ω')}; {_excess(more, heat, shown)}"
     if most > 1.5 * shown.amps or shown.in_ohms:
         says += f"; {_keyed(most, most * more.value)}"
@@ -94,12 +94,8 @@ def supply(feed: Feed, clues: Sequence[Clue], sound: Sound) -> Cause:
     low = [one for one in own if one.over(sound)]
     worst = max(low or own, key=lambda one: one.value)
     least = sound.volts(feed, worst.state).low
-    figure = work(
-        "least - lost",
-        "V",
-        least=Term(least, "V", f"the least that {feed.id} should show"),
-        lost=Term(worst.value, "V", "missing"),
-    )
+    figure = Figure(least, "V", "least", f"the least that {feed.id} should show")
+    figure -= Figure(worst.value, "V", "lost", "missing")
     shown = (
         f"{figure} at {worst.lower} with {worst.state.name}, where {feed.id} itself should show {least:.2f} V or more"
     )

@@ -6,18 +6,16 @@ from engine.bench.band import Band, total
 from engine.bench.clues import Clue
 from engine.bench.result import Estimate
 from engine.bench.sound import SOURCE, Sound
-from engine.verdict import Term, work
+from engine.working import Figure, given
 
 
 def estimate(clue: Clue, sound: Sound) -> Estimate | None:
     """The stretch that a clue is about; None where a source lies in it or no current flowed."""
     if any(one.name == SOURCE for one in clue.amps) or clue.usual <= 0:
         return None
-    lost = max(clue.value, 0.0)
-    amps = Term(clue.usual, "A", f"through {', '.join(clue.runs)} with {clue.state.name}")
-    volts = work("lost", "V", lost=Term(lost, "V", _between(clue)))
-    resistance = work("volts / amps", "Ω", volts=Term.of(volts), amps=amps)
-    watts = work("volts * amps", "W", volts=Term.of(volts), amps=amps)
+    amps = Figure(clue.usual, "A", "amps", f"through {', '.join(clue.runs)} with {clue.state.name}")
+    volts = given(max(clue.value, 0.0), "V", "lost", _between(clue))
+    resistance, watts = volts.named("volts") / amps, volts.named("volts") * amps
     expected, usual = _sound(clue, sound)
     currents = list(clue.amps.values())
     ohms = clue.lost.over(currents[0]) if len(set(clue.runs)) == 1 else clue.lost.over(Band(clue.usual, clue.usual))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from engine.bench.band import Band
 from engine.bench.telling import Measurement
-from engine.verdict import Figure
+from engine.working import Figure
 
 FOUND, CANNOT_TELL, SOUND_READINGS = "found", "cannot tell yet", "sound"
 

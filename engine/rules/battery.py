@@ -6,6 +6,7 @@ import math
 
 from engine.case import BATTERY, MAINS, Cell, Feed
 from engine.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
+from engine.findings import SEVERITY, SOUND, THIN, UNSOUND
 from engine.operating import Operating
 from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
@@ -13,7 +14,7 @@ from engine.physics.charge import Windows
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
 from engine.rules.supply import hours as heating
 from engine.sources import SUN
-from engine.verdict import SEVERITY, SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.working import Figure
 
 
 def ends(operating: Operating, feed: Feed) -> Answer | None:
@@ -156,12 +157,8 @@ def recharge(operating: Operating, feed: Feed) -> Answer | None:
         return None
     radios = max(heating(operating, feed, state)[0] for state in operating.states)
     into = sum(charging_amps(one, feed) for one in fed)
-    figure = work(
-        "radios + recharge",
-        "A",
-        radios=Term(radios, "A", "heating current over hours"),
-        recharge=Term(into, "A", "into the empty battery"),
-    )
+    figure = Figure(radios, "A", "radios", "heating current over hours")
+    figure += Figure(into, "A", "recharge", "into the empty battery")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
     says = f"after an outage {feed.id} gives {figure} for hours, recharge included; it is rated {feed.continuous:g} A"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))

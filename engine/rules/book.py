@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from engine.case import Case
+from engine.findings import SEVERITY, THIN, UNKNOWN, UNSOUND, Finding
 from engine.operating import Operating
 from engine.rules import (
     amplifier,
@@ -23,7 +24,6 @@ from engine.rules import (
     wire,
 )
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
-from engine.verdict import SEVERITY, THIN, UNKNOWN, UNSOUND, Finding
 
 RULES: tuple[Rule, ...] = (
     *station.RULES,

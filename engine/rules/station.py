@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from engine.bill import total
 from engine.case import BATTERY, Draw, Feed
+from engine.findings import SOUND, THIN
 from engine.operating import Operating
 from engine.rules.rule import LOAD, SOURCE, STATION, Answer, Rule, unknown
-from engine.verdict import SOUND, THIN, Figure
+from engine.working import Figure
 
 
 def described(operating: Operating, draw: Draw) -> Answer | None:

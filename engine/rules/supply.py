@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from engine.case import VEHICLE, Feed
+from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import RECEIVE, Operating, State
 from engine.physics import duty
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, symbol, work
+from engine.working import Figure, label, root, total
 
 
-def _sum(operating: Operating, feed: Feed, state: State) -> tuple[str, dict[str, Term]]:
-    """The largest draws in ``state`` as terms of a formula."""
-    terms: dict[str, Term] = {}
+def _sum(operating: Operating, feed: Feed, state: State) -> Figure:
+    """The sum of the largest draws in ``state``."""
+    draws = []
     for draw in operating.demand.fed_by(feed.id):
         keyed = "key-down" if draw.id in state.keyed else "receive" if draw.is_keyed else "at its busiest"
-        terms[symbol(draw.id, terms)] = Term(operating.demand.peak(draw, state), "A", keyed)
-    return " + ".join(terms) or "0", terms
+        draws.append(Figure(operating.demand.peak(draw, state), "A", label(draw.id), keyed))
+    return total(draws, "A")
 
 
 def _ready(operating: Operating, feed: Feed) -> bool:
@@ -27,8 +28,7 @@ def peak(operating: Operating, feed: Feed) -> Answer | None:
     if not _ready(operating, feed):
         return None
     _, state = operating.demand.worst_peak(feed.id)
-    names, terms = _sum(operating, feed, state)
-    figure = work(names, "A", **terms)
+    figure = _sum(operating, feed, state)
     outcome = grade_most(figure.value, feed.peak, operating.case.limits.rating_margin)
     says = f"{feed.id} must give {figure} with {state.name}; it is rated {feed.peak:g} A while keyed"
     return Answer(outcome, says, figure, Figure(feed.peak, "A"))
@@ -38,14 +38,11 @@ def continuous(operating: Operating, feed: Feed) -> Answer | None:
     """Heating current over time against the rating for hours."""
     if not _ready(operating, feed) or feed.kind == VEHICLE:
         return None
-    _, share, over, rest = max(hours(operating, feed, state) for state in operating.states)
-    figure = work(
-        "sqrt(keyed * over ** 2 + (1 - keyed) * receive ** 2)",
-        "A",
-        keyed=Term(share, "%", "share of the time keyed"),
-        over=Term(over, "A", "heating current during an over, from the mode's duty"),
-        receive=Term(rest, "A", "everything on, nothing keyed"),
-    )
+    _, share, amps, rest = max(hours(operating, feed, state) for state in operating.states)
+    keyed = Figure(share, "%", "keyed", "share of the time keyed")
+    over = Figure(amps, "A", "over", "heating current during an over, from the mode's duty")
+    receive = Figure(rest, "A", "receive", "everything on, nothing keyed")
+    figure = root(keyed * over**2 + (1 - keyed) * receive**2)
     outcome = grade_most(figure.value, feed.continuous, operating.case.limits.rating_margin)
     says = f"{feed.id} counts as giving a steady {figure} over hours; it is rated {feed.continuous:g} A for hours"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
@@ -69,12 +66,8 @@ def headroom(operating: Operating, feed: Feed) -> Answer | None:
         return None
     state = max(states, key=lambda one: _draw(operating, feed, one) * (1 + _wanted(operating, one)))
     most, wanted = _draw(operating, feed, state), _wanted(operating, state)
-    figure = work(
-        "continuous / largest - 1",
-        "%",
-        continuous=Term(feed.continuous, "A", f"rating of {feed.id} for hours"),
-        largest=Term(most, "A", f"with {state.name}"),
-    )
+    rating = Figure(feed.continuous, "A", "continuous", f"rating of {feed.id} for hours")
+    figure = (rating / Figure(most, "A", "largest", f"with {state.name}") - 1).as_("%")
     outcome = SOUND if figure.value >= wanted - 1e-9 else THIN
     short = f"{-figure.value * 100:.0f} % less than the largest draw"
     spare = f"{figure} to spare" if figure.value >= 0 else short

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from engine.case import VEHICLE, Draw, Feed, Lead
+from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import RESTING, Operating, own_condition
 from engine.rules.battery import charging_amps
 from engine.rules.rule import LOAD, PRACTICE, RUN, SOURCE, Answer, Rule
 from engine.rules.supply import hours
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.working import Figure, plain
 
 SOCKET = "accessory plug"
 SOCKET_AMPS = 8.0
@@ -48,12 +49,9 @@ def standby(operating: Operating, feed: Feed) -> Answer | None:
     rest = sum(one.rest for one in operating.demand.fed_by(feed.id))
     if rest <= 0:
         return None
-    figure = work(
-        "ampere_hours / rest / 24",
-        "d",
-        ampere_hours=Term(feed.vehicle.standby, "Ah", "may go before it does not start: common practice"),
-        rest=Term(rest, "A", "drawn while everything is switched off"),
-    )
+    spare = Figure(feed.vehicle.standby, "Ah", "ampere hours", "may go before it does not start: common practice")
+    drawn = Figure(rest, "A", "rest", "drawn while everything is switched off")
+    figure = spare / drawn / plain(24, "h/d")
     limit = Figure(operating.case.limits.standby_days, "d")
     outcome = SOUND if figure.value >= limit.value else THIN
     says = f"switched off, the station draws {rest * 1000:.0f} mA: the car may not start after {figure.value:.0f} days"
@@ -66,12 +64,9 @@ def alternator(operating: Operating, feed: Feed) -> Answer | None:
         return None
     over = max(hours(operating, feed, state)[0] for state in operating.states)
     second = [one for one in operating.case.feeds if one.cell and one.cell.charged_by == feed.id and not one.missing]
-    figure = work(
-        "station + second_battery",
-        "A",
-        station=Term(over, "A", "heating current over hours"),
-        second_battery=Term(sum(charging_amps(one, feed) for one in second), "A", "into batteries that it charges"),
-    )
+    into = sum(charging_amps(one, feed) for one in second)
+    figure = Figure(over, "A", "station", "heating current over hours")
+    figure += Figure(into, "A", "second battery", "into batteries that it charges")
     limit = Figure(feed.continuous, "A")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
     says = f"the station counts as {figure} over hours; the alternator leaves about {limit} at idle"

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 from engine.case import Feed, Lead, Piece
+from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import LIGHT, Operating, State
 from engine.parts import FuseType
 from engine.physics import copper, fuses
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, symbol, work
+from engine.working import Figure, label, least, total
 
 TABLE = "33 CFR 183.425 table 5"
 
@@ -29,12 +30,11 @@ def _allowed(lead: Lead, piece: Piece) -> Figure:
     def behind() -> Figure:
         column = copper.column(size.ampacity, piece.insulation.celsius)
         ambient = copper.ambient_factor(column, lead.air(piece)) if column else 0.0
-        return work(
-            "table * ambient * bundle",
-            "A",
-            table=Term(size.ampacity.get(column, 0.0), "A", f"{size.id}, {column} °C column; {size.source}"),
-            ambient=Term(ambient, "", f"air at {lead.air(piece):.0f} °C, square-root law"),
-            bundle=Term(copper.bundle_factor(together), "", f"{together} loaded conductors together, {TABLE}"),
+        bundled = f"{together} loaded conductors together, {TABLE}"
+        return (
+            Figure(size.ampacity.get(column, 0.0), "A", "table", f"{size.id}, {column} °C column; {size.source}")
+            * Figure(ambient, "", "ambient", f"air at {lead.air(piece):.0f} °C, square-root law")
+            * Figure(copper.bundle_factor(together), "", "bundle", bundled)
         )
 
     return Figure(value, "A", behind=behind)
@@ -45,12 +45,12 @@ def sum_of(operating: Operating, lead: Lead, state: State, heating: bool) -> Fig
     measure = operating.demand.heating if heating else operating.demand.peak
 
     def behind() -> Figure:
-        terms: dict[str, Term] = {}
+        amps = []
         for one in operating.demand.fed_by(lead.id):
             doing = "keyed" if one.id in state.keyed else "not keyed"
             mode = f", {one.mode.id} at {one.mode.duty * 100:.0f} % duty" if heating and one.is_keyed else ""
-            terms[symbol(one.id, terms)] = Term(measure(one, state), "A", f"{doing}{mode}")
-        return work(" + ".join(terms) or "0", "A", **terms)
+            amps.append(Figure(measure(one, state), "A", label(one.id), f"{doing}{mode}"))
+        return total(amps, "A")
 
     return Figure(operating.demand.total(lead.id, state, measure), "A", behind=behind)
 
@@ -126,18 +126,13 @@ def _opened(
 
 
 def _withstand(thin: Piece, fault: Figure) -> Figure:
-    return work(
-        "(k * area / fault) ** 2",
-        "s",
-        k=Term(thin.insulation.k, "A√s/mm²", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory"),
-        area=Term(thin.conductor.area, "mm²", thin.conductor.id),
-        fault=Term.of(fault),
-    )
+    k = Figure(thin.insulation.k, "A√s/mm²", "k", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory")
+    area = Figure(thin.conductor.area, "mm²", "area", thin.conductor.id)
+    return (k * area / fault.named("fault")) ** 2
 
 
 def _most(limit: Figure) -> Figure:
-    factor = Term(copper.BIGGEST_OVERLOAD, "", "IEC 60364-4-43, from memory")
-    return work("allowed * overload", "A", allowed=Term.of(limit), overload=factor)
+    return limit.named("allowed") * Figure(copper.BIGGEST_OVERLOAD, "", "overload", "IEC 60364-4-43, from memory")
 
 
 def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
@@ -147,14 +142,12 @@ def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
     value = min(feed.limit, volts / (inside + ohms)) if ohms > 0 else feed.limit
 
     def behind() -> Figure:
-        return work(
-            "min(limit, volts / (inside + ohms))" if ohms > 0 else "limit",
-            "A",
-            limit=Term(feed.limit, "A", f"{feed.id} gives no more ({feed.limiting})"),
-            volts=Term(volts, "V", "the most it shows"),
-            inside=Term(inside, "Ω", f"inside {feed.id}, at its least"),
-            ohms=Term(ohms, "Ω", "cold loop, fuses and contacts"),
-        )
+        limit = Figure(feed.limit, "A", "limit", f"{feed.id} gives no more ({feed.limiting})")
+        if ohms <= 0:
+            return total([limit], "A")
+        shows = Figure(volts, "V", "volts", "the most it shows")
+        own = Figure(inside, "Ω", "inside", f"inside {feed.id}, at its least")
+        return least(limit, shows / (own + Figure(ohms, "Ω", "ohms", "cold loop, fuses and contacts")))
 
     return Figure(value, "A", behind=behind)
 

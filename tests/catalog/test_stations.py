@@ -1,8 +1,10 @@
 """The worked stations: invented, each with a point to make, each planned and judged here."""
 
 from dataclasses import replace
+from functools import cache
 
 import pytest
+import workings
 
 from catalog.shelf import STATIONS, built_in
 from engine import check as checking
@@ -20,6 +22,7 @@ def read(name: str) -> profile.Profile:
     return profile.read((STATIONS / f"{name}.toml").read_text(encoding="utf-8"), built_in())
 
 
+@cache
 def planned(name: str) -> Verdict:
     """A worked station with its gaps filled."""
     made = planning.plan(read(name).station, built_in())
@@ -37,6 +40,13 @@ def test_a_planned_example_is_never_refused_by_check(name: str) -> None:
     """What the plan returns, check accepts: nothing unsound and nothing unknown."""
     verdict = checking.check(planned(name).station, built_in())
     assert not [one for one in verdict.findings if one.outcome in ("unsound", "unknown")]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_working_gives_its_value(name: str) -> None:
+    """Each formula, read off the page and evaluated by Python, gives the figure beside it (arithmetic)."""
+    verdict = checking.check(read(name).station, built_in()) if name == "quarry-road" else planned(name)
+    assert sum(workings.assert_true(figure) for figure in workings.figures_of(verdict)) > 20
 
 
 def test_harbour_street_two_sets_one_keyed_at_a_time() -> None:

@@ -12,9 +12,9 @@ from catalog.shelf import built_in
 from engine import plan, profile
 from engine.case import Lead
 from engine.check import Verdict, check
+from engine.findings import Finding
 from engine.physics import copper
 from engine.rules import book, wire
-from engine.verdict import Finding
 
 SIZES = [one.id for one in sorted(built_in().conductors.values(), key=lambda one: -one.ohms_per_metre)]
 AREAS = {one.id: one.area for one in built_in().conductors.values()}

@@ -10,9 +10,9 @@ from catalog.shelf import STATIONS
 from engine import plan as planning
 from engine import profile, reach, upgrade
 from engine.check import check
+from engine.findings import UNSOUND
 from engine.reach import AIR, LENGTH, ROOM, SET_POINT, Reach
 from engine.rules import book
-from engine.verdict import UNSOUND
 
 
 def one(found: tuple[Reach, ...], about: str, what: str) -> Reach:

@@ -13,6 +13,7 @@ from engine import assume, profile, repair, sources
 from engine.bill import lead_price
 from engine.case import Case, Feed, Lead
 from engine.check import check
+from engine.findings import THIN, UNSOUND, Finding
 from engine.notebook import Notebook
 from engine.parts import Shelf
 from engine.repair import Mending
@@ -20,7 +21,6 @@ from engine.rules import book
 from engine.search import put
 from engine.station import Load, Run, Site, Source, Station, Wishes
 from engine.upgrade import owned
-from engine.verdict import THIN, UNSOUND, Finding
 
 SEEDS = 40
 

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from engine.case import Case
+from engine.findings import Step
 from engine.switching import WAYS, never, order
-from engine.verdict import Step
 
 GROUPS = ("hf-100w", "vhf-50w", "tuner", "laptop", "lamp", "amp-300w", "amp-valve", "receiver-sdr")
 

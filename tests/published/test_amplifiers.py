@@ -71,7 +71,7 @@ def test_four_feet_of_the_usual_lead_is_about_as_far_as_the_volts_carry(bench: A
     from engine.longest import reaches
 
     verdict = bench.check(text)
-    copper = bench.only(verdict, "drop", "amp").figure.worked().terms["lead_copper"].value
+    copper = bench.term(bench.only(verdict, "drop", "amp").figure, "lead copper").value
     assert copper == pytest.approx(0.377, rel=0.05)
     (reach,) = reaches(verdict.operating)
     assert 3 * FOOT < reach.longest < 5 * FOOT
@@ -101,7 +101,7 @@ def test_a_hundred_amperes_over_16_ft_of_2_awg_as_a_station(bench: Any) -> None:
         'fuse = "125 A"\nfuse_type = "bolt-down"\ncontacts = ["heavy lug", "heavy lug"]\n'
     )
     one = bench.finding(amplifier("amp-600w", 'transmit = "100 A"') + lead, "drop", "amp")
-    assert one.figure.worked().terms["lead_copper"].value == pytest.approx(0.25, rel=0.04)
+    assert bench.term(one.figure, "lead copper").value == pytest.approx(0.25, rel=0.04)
 
 
 def test_a_600_w_amplifier_finds_a_supply_of_110_a_at_240_v(bench: Any) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from engine.check import Verdict
+from engine.findings import UNSOUND, Step
 from engine.switching import never
-from engine.verdict import UNSOUND, Step
 from wizard.papers.words import wrap
 
 WIDTH = 80

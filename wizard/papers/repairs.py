@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from engine.check import Verdict
+from engine.findings import UNSOUND, Finding
 from engine.repair import Mending, Repair
-from engine.verdict import UNSOUND, Finding
 from wizard.papers.words import WIDTH, finding_line, headline, wrap
 
 

@@ -9,12 +9,12 @@ from collections.abc import Iterator, Sequence
 from engine.cautions import cautions
 from engine.check import Verdict
 from engine.compare import CHANGES, STAYS, Change
+from engine.findings import Choice, Finding
 from engine.heat import Heat, heat
 from engine.longest import Longest, reaches
 from engine.musts import musts
 from engine.plan import Plan
 from engine.terminals import Terminal
-from engine.verdict import Choice, Finding
 from wizard.papers.volts import drawing_lines
 
 MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}

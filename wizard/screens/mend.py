@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from engine.parts import Price
 from engine.reach import ROOM, Reach
 from engine.repair import Mending, Repair
-from engine.verdict import number
+from engine.working import number
 from wizard.papers.reach import limit_words
 from wizard.papers.words import finding_line
 from wizard.screens.line import Line

@@ -12,13 +12,13 @@ from textual.widgets.option_list import Option
 
 from engine.cautions import cautions
 from engine.fields import Problem, Problems
+from engine.findings import UNSOUND, Choice, Finding
 from engine.heat import heat
 from engine.musts import musts
 from engine.plan import Plan
 from engine.reach import Reach, reach
 from engine.repair import Mending
 from engine.rules.book import BY_ID
-from engine.verdict import UNSOUND, Choice, Finding
 from wizard import keymap
 from wizard.papers.volts import drawings
 from wizard.papers.words import MARK, headline, heat_line, terminal_line
