@@ -273,7 +273,7 @@ READING: tuple[Field, ...] = (
     Field("at", NAME, "the source, strip, load or run that was measured", True),
     Field("across", choice(*ACROSS), "the part of a run that the meter's two points lay across"),
     Field("state", choice(*READ_STATES), "what the loads did meanwhile", True),
-    Field("keyed", many(NAME, 1), "the loads that transmitted, where that is not plain from the place"),
+    Field("keyed", many(NAME), "the loads that transmitted, where that is not plain from the place"),
     Field("volts", VOLTS, "what the meter showed; across a part often millivolts"),
     Field("amps", AMPS, "the current that flowed there, if known"),
     Field("ohms", quantity(units.OHMS), "what an ohmmeter showed, everything off and one end free"),

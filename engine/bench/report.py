@@ -9,6 +9,7 @@ from engine.bench.band import Band
 from engine.bench.result import Aged, Cause, Diagnosis, Estimate
 from engine.bench.sheet import Line, Sheet
 from engine.bench.telling import Measurement
+from engine.keys import KEYED
 from engine.report import DIGITS
 
 
@@ -62,10 +63,11 @@ def _estimate(one: Estimate) -> dict[str, Any]:
 
 
 def _measurement(one: Measurement) -> dict[str, Any]:
+    """A measurement to take, with place, state and loads keyed as a ``[[reading]]`` states them."""
     return {
         "at": one.at,
         "across": one.across,
-        "state": one.state,
+        "state": KEYED if one.keyed else one.state,
         "keyed": list(one.keyed),
         "sound": _band(one.sound),
         "faults": [{"part": part, "volts": _band(band)} for part, band in one.faults],
