@@ -10,11 +10,12 @@ from typing import Any
 from catalog.tables import AMPS, CELSIUS, MASS, OHMS, SHARE, SOURCE, VOLTS, Table
 from engine import parts, units
 from engine.fields import FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
+from engine.terms import ChargeMethod, ChargerKind, Family, RfNoise
 from engine.units import QuantityError
 
 WATTS, AMP_HOURS = quantity(units.WATTS), quantity(units.AMP_HOURS)
-FAMILY = choice("lead-acid", "lithium iron phosphate", "lithium-ion")
-NOISE = choice("none", "filtered", "ask")
+FAMILY = choice(Family.LEAD_ACID, Family.IRON_PHOSPHATE, Family.LITHIUM_ION)
+NOISE = choice(*RfNoise)
 
 
 def _drop(raw: object) -> parts.Span:
@@ -108,7 +109,7 @@ CHEMISTRIES = Table(
     (
         ID,
         TITLE,
-        _need("family", choice("lead-acid", "lithium iron phosphate", "lithium-ion", "nickel metal hydride"), "family"),
+        _need("family", choice(*Family), "family"),
         _need("cells", NUMBER, "cells in series"),
         _need("open_circuit", _array(_curve), "[state of charge, lowest V, usual V, highest V]"),
         _need("ohm_ah", _array(_three), "resistance times capacity: least, usual, most [Ω·Ah]"),
@@ -208,13 +209,13 @@ CHARGERS = Table(
     (
         ID,
         TITLE,
-        _need("kind", choice("mains charger", "solar controller", "alternator charger (DC-DC)"), "what feeds it"),
+        _need("kind", choice(*ChargerKind), "what feeds it"),
         _need("suits", many(FAMILY, 1), "families of battery it has a program for"),
         _need("amps", AMPS, "charging current"),
         _need("absorbs", FLAG, "whether it goes through bulk, absorption and float"),
         _need("cold_lockout", FLAG, "whether it does not charge below freezing"),
         _need("rf_noise", NOISE, "what it does to reception"),
-        Field("method", choice("PWM", "MPPT"), "how a solar controller regulates"),
+        Field("method", choice(*ChargeMethod), "how a solar controller regulates"),
         Field("highest", VOLTS, "highest input, if from direct current"),
         SOURCE,
     ),

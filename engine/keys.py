@@ -24,6 +24,21 @@ from engine.fields import (
     up_to,
 )
 from engine.station import NO_FUSE, Window
+from engine.terms import (
+    ACROSS,
+    LEAD_PARTS,
+    READ_STATES,
+    SOURCE_CLASSES,
+    EngineState,
+    FusedLegs,
+    Layout,
+    LoadModel,
+    Negative,
+    Preference,
+    Region,
+    Use,
+    WireSystem,
+)
 from engine.units import QuantityError, Spelled
 
 VOLTS, AMPS, SHARE = quantity(units.VOLTS), quantity(units.AMPS), quantity(units.SHARE)
@@ -36,21 +51,6 @@ SOME_LENGTH = above_nought(LENGTH, "write the one-way length, such as 0.3 m")
 PART = part_of_whole(SHARE)
 OF_TIME = up_to(SHARE, 1, "is more than all the time", "write a share from 0 % to 100 %")
 OFF_BY = below(SHARE, 0.5, "is half or more of the voltage", "write a small share, such as 2 %")
-
-FOLLOWS = ("steady current", "steady power", "resistive")
-USES = ("fixed", "mobile", "battery", "amplifier")
-TECHNOLOGIES = ("linear", "switch-mode")
-SOURCES = (*TECHNOLOGIES, "vehicle", "battery", "booster")
-ENGINES = ("running", "off")
-REGIONS = ("North America", "United Kingdom", "elsewhere")
-WIRES = ("AWG", "metric")
-LAYOUTS = ("one lead each", "fused strip")
-LEGS = ("positive", "both")
-NEGATIVES = ("supply", "battery post", "body near the battery bond")
-PREFERENCES = ("price", "quiet", "light")
-NO_LOAD, RECEIVE, KEYED = "no load", "receive", "keyed"
-READ_STATES = (NO_LOAD, RECEIVE, KEYED)
-ACROSS = ("fuse", "contacts", "copper", "run")
 
 _AROUND = re.compile(r"(?P<nominal>[^±+]+?)\s*(?:±|\+/-|\+-)\s*(?P<share>[\d.,]+\s*%)", re.I)
 _FROM_TO = re.compile(r"(?P<low>[\d.,]+\s*(?:v|volts?)?)\s*(?:-|–|to)\s*(?P<high>[\d.,]+\s*(?:v|volts?))", re.I)
@@ -136,7 +136,7 @@ OWNED = Field("owned", FLAG, "true when it is yours already and costs nothing mo
 TOP: tuple[Field, ...] = (
     Field("format", NUMBER, "the number of this file format: 1", True),
     Field("name", TEXT, "the station's name", True),
-    Field("use", choice(*USES), "how the station is used"),
+    Field("use", choice(*Use), "how the station is used"),
     NOTE,
     Field("keyed_together", many(many(NAME, 2)), "groups of loads that transmit at the same time"),
 )
@@ -150,15 +150,15 @@ SITE: tuple[Field, ...] = (
     Field("generator", SOME_WATTS, "running watts of the generator that feeds the station, where one does"),
     Field("coldest", CELSIUS, "coldest air around the cables"),
     Field("hottest", CELSIUS, "hottest air around the cables"),
-    Field("wire", choice(*WIRES), "whether cable is bought in AWG or in mm²"),
-    Field("layout", choice(*LAYOUTS), "one lead from the supply to each load, or through a fused strip"),
+    Field("wire", choice(*WireSystem), "whether cable is bought in AWG or in mm²"),
+    Field("layout", choice(*Layout), "one lead from the supply to each load, or through a fused strip"),
     Field("as_built", SHARE, "allowance on the resistance of every path, as built against as calculated"),
-    Field("region", choice(*REGIONS), "whose practice for two-way radio in vehicles is followed"),
+    Field("region", choice(*Region), "whose practice for two-way radio in vehicles is followed"),
 )
 WISHES: tuple[Field, ...] = (
     Field("budget", NUMBER, "the most to spend, in your own money"),
     Field("headroom", SHARE, "spare on the supply's continuous rating over the largest draw at once"),
-    Field("prefer", choice(*PREFERENCES), "what decides between sound plans"),
+    Field("prefer", choice(*Preference), "what decides between sound plans"),
     Field("hours", HOURS, "how long it must work from a battery in one go"),
 )
 SUN: tuple[Field, ...] = (
@@ -185,7 +185,7 @@ LOAD: tuple[Field, ...] = (
     Field("busy", AMPS, "most ever drawn by something that is never keyed"),
     Field("mode", TEXT, "mode of operation"),
     Field("keyed", OF_TIME, "share of the operating time spent transmitting"),
-    Field("follows", choice(*FOLLOWS), "how the current follows the voltage"),
+    Field("follows", choice(*LoadModel), "how the current follows the voltage"),
     Field("fuse", FUSE, "rating of the fuse in its own lead"),
     Field("inlet", TEXT, "the post or socket on the equipment"),
     Field("wall", SOME_WATTS, "power it takes from the wall at key-down, where it plugs in there"),
@@ -197,7 +197,7 @@ LOAD: tuple[Field, ...] = (
 )
 SOURCE: tuple[Field, ...] = (
     Field("id", NAME, "a short name of your own", True),
-    Field("class", choice(*SOURCES), "how the supply regulates, or what else it is", attr="technology"),
+    Field("class", choice(*SOURCE_CLASSES), "how the supply regulates, or what else it is", attr="technology"),
     Field("part", NAME, "the class of supply, vehicle, battery or booster, from the catalogue"),
     Field("volts", SOME_VOLTS, "set point at the output terminals"),
     Field("tolerance", OFF_BY, "how far the set point may be off"),
@@ -217,7 +217,7 @@ SOURCE: tuple[Field, ...] = (
     OWN_CIRCUIT,
     Field("parallel", COUNT, "how many alike supplies stand side by side; the ratings are those of one"),
     Field("shares", FLAG, "whether they share the current by design, as their maker says"),
-    Field("engine", choice(*ENGINES), "a vehicle: whether you transmit with the engine off"),
+    Field("engine", choice(*EngineState), "a vehicle: whether you transmit with the engine off"),
     Field("cranking", SOME_AMPS, "a vehicle: cold cranking current of its battery"),
     Field("load_sensor", FLAG, "a vehicle: whether a sensor sits in the battery's negative lead"),
     Field("chemistry", NAME, "a battery: its chemistry, from the catalogue"),
@@ -261,12 +261,12 @@ RUN: tuple[Field, ...] = (
     Field("fuse", FUSE, 'fuse rating at its source end, or "none"'),
     Field("fuse_type", TEXT, "the family of fuse"),
     Field("fuse_at", LENGTH, "distance of the fuse from the source"),
-    Field("fuse_legs", choice(*LEGS), "which legs are fused"),
-    Field("negative", choice(*NEGATIVES), "where the negative leg lands"),
+    Field("fuse_legs", choice(*FusedLegs), "which legs are fused"),
+    Field("negative", choice(*Negative), "where the negative leg lands"),
     Field("engine_space", LENGTH, "how much of it lies in the heat beside an engine, from its source on"),
     Field("contacts", many(TEXT, 2, 2), "the contact at the source end and at the load end"),
     OWNED,
-    Field("kept", many(choice("copper", "fuse", "contacts")), "which of its parts are yours already"),
+    Field("kept", many(choice(*LEAD_PARTS)), "which of its parts are yours already"),
     NOTE,
 )
 READING: tuple[Field, ...] = (

@@ -9,7 +9,6 @@ from engine.bench.band import Band
 from engine.bench.result import Aged, Cause, Diagnosis, Estimate
 from engine.bench.sheet import Line, Sheet
 from engine.bench.telling import Measurement
-from engine.keys import KEYED
 from engine.report import DIGITS
 
 
@@ -67,7 +66,7 @@ def _measurement(one: Measurement) -> dict[str, Any]:
     return {
         "at": one.at,
         "across": one.across,
-        "state": KEYED if one.keyed else one.state,
+        "state": one.read_state,
         "keyed": list(one.keyed),
         "sound": _band(one.sound),
         "faults": [{"part": part, "volts": _band(band)} for part, band in one.faults],
