@@ -9,12 +9,13 @@ from typing import Any
 
 from catalog.tables import AMPS, CELSIUS, MASS, OHMS, SHARE, SOURCE, VOLTS, Table
 from engine import parts, units
-from engine.fields import FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
+from engine.fields import FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
+from engine.terms import ChargeMethod, ChargerKind, Family, RfNoise
 from engine.units import QuantityError
 
 WATTS, AMP_HOURS = quantity(units.WATTS), quantity(units.AMP_HOURS)
-FAMILY = choice("lead-acid", "lithium iron phosphate", "lithium-ion")
-NOISE = choice("none", "filtered", "ask")
+FAMILY = choice(Family.LEAD_ACID, Family.IRON_PHOSPHATE, Family.LITHIUM_ION)
+NOISE = choice(*RfNoise)
 
 
 def _drop(raw: object) -> parts.Span:
@@ -108,7 +109,7 @@ CHEMISTRIES = Table(
     (
         ID,
         TITLE,
-        _need("family", choice("lead-acid", "lithium iron phosphate", "lithium-ion", "nickel metal hydride"), "family"),
+        _need("family", choice(*Family), "family"),
         _need("cells", NUMBER, "cells in series"),
         _need("open_circuit", _array(_curve), "[state of charge, lowest V, usual V, highest V]"),
         _need("ohm_ah", _array(_three), "resistance times capacity: least, usual, most [Ω·Ah]"),
@@ -125,7 +126,7 @@ CHEMISTRIES = Table(
         _need("charge_share", NUMBER, "greatest charging current over capacity [1/h]"),
         _need("watt_hours_per_kilogram", NUMBER, "energy for its weight"),
         _need("vents", FLAG, "whether it gives off hydrogen"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Chemistry,
@@ -160,7 +161,7 @@ VEHICLES = Table(
         _need("spare", AMPS, "what the alternator leaves over at idle"),
         _need("standby", AMP_HOURS, "what may be drawn with the engine off before it does not start"),
         _need("outlets", many(TEXT, 1), "posts and sockets"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Vehicle,
@@ -176,7 +177,7 @@ CHANGEOVERS = Table(
         _need("gap_free", FLAG, "whether a radio in operation does not notice"),
         _need("charges", FLAG, "whether it charges the battery in a managed way"),
         _need("idle", AMPS, "current it draws itself"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Changeover,
@@ -208,13 +209,13 @@ CHARGERS = Table(
     (
         ID,
         TITLE,
-        _need("kind", choice("mains charger", "solar controller", "alternator charger (DC-DC)"), "what feeds it"),
+        _need("kind", choice(*ChargerKind), "what feeds it"),
         _need("suits", many(FAMILY, 1), "families of battery it has a program for"),
         _need("amps", AMPS, "charging current"),
         _need("absorbs", FLAG, "whether it goes through bulk, absorption and float"),
         _need("cold_lockout", FLAG, "whether it does not charge below freezing"),
         _need("rf_noise", NOISE, "what it does to reception"),
-        Field("method", choice("PWM", "MPPT"), "how a solar controller regulates"),
+        Field("method", choice(*ChargeMethod), "how a solar controller regulates"),
         Field("highest", VOLTS, "highest input, if from direct current"),
         SOURCE,
     ),
@@ -242,7 +243,7 @@ POWERS = Table(
         _need("classes", many(NAME, 1), "classes of equipment it is used for"),
         _need("points", POINTS, "[watts, amperes], rising, the last at full power"),
         _need("spread", SHARE, "how far a set of the class may be off it"),
-        _need("note", TEXT, "what it rests on"),
+        _need("note", PROSE, "what it rests on"),
         SOURCE,
     ),
     parts.PowerCurve,

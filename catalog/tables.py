@@ -8,7 +8,18 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine import parts, units
-from engine.fields import CONDUCTOR, FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
+from engine.fields import CONDUCTOR, FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
+from engine.terms import (
+    EQUIPMENT_GROUPS,
+    SUPPLY_LIMITING,
+    Fan,
+    LoadModel,
+    PowerInput,
+    RfNoise,
+    Stranding,
+    Technology,
+    WireSystem,
+)
 from engine.units import QuantityError
 
 VOLTS, AMPS, SHARE = quantity(units.VOLTS), quantity(units.AMPS), quantity(units.SHARE)
@@ -96,7 +107,7 @@ CONDUCTORS = Table(
     "conductor",
     _row(
         _need("id", CONDUCTOR, "the size: 12 AWG or 4 mm²"),
-        _need("system", choice("AWG", "metric"), "which family it is sold in"),
+        _need("system", choice(*WireSystem), "which family it is sold in"),
         _need("area", NUMBER, "copper cross-section [mm²]"),
         Field("ohms_per_metre", OHMS, "resistance of one metre at 20 °C", True),
         _need("ampacity", AMPACITY, "allowable current at 30 °C by insulation temperature"),
@@ -139,8 +150,8 @@ CONTACTS = Table(
         _need("thickest", NUMBER, "thickest conductor taken [mm²]"),
         _need("locks", FLAG, "whether it holds against a pull"),
         _need("fits", many(TEXT), "posts and sockets it goes on"),
-        _need("stranded", choice("good", "poor", "bad"), "how it treats stranded copper"),
-        _need("note", TEXT, "what to know"),
+        _need("stranded", choice(*Stranding), "how it treats stranded copper"),
+        _need("note", PROSE, "what to know"),
     ),
     parts.Contact,
 )
@@ -149,7 +160,7 @@ SUPPLIES = Table(
     _row(
         _need("id", NAME, "the class's name"),
         _need("title", TEXT, "in plain words"),
-        _need("technology", choice("linear", "switch-mode"), "how it regulates"),
+        _need("technology", choice(*Technology), "how it regulates"),
         _need("volts", VOLTS, "set point as bought"),
         _need("tolerance", SHARE, "how far the set point may be off"),
         _need("regulation", SHARE, "sag from no load to full load"),
@@ -159,12 +170,16 @@ SUPPLIES = Table(
         _need("continuous", AMPS, "current for hours"),
         _need("peak", AMPS, "current while keyed for minutes"),
         _need("limit", AMPS, "current at which it limits"),
-        _need("limiting", choice("constant current", "foldback", "shuts down"), "what it does at the limit"),
+        _need(
+            "limiting",
+            choice(*SUPPLY_LIMITING),
+            "what it does at the limit",
+        ),
         _need("efficiency", SHARE, "output power over input power at full load"),
         _need("power_factor", SHARE, "real over apparent input power"),
         Field("kilograms", MASS, "weight", True),
-        _need("fan", choice("none", "with load", "always"), "the fan's habit"),
-        _need("rf_noise", choice("none", "filtered", "ask"), "what it does to reception"),
+        _need("fan", choice(*Fan), "the fan's habit"),
+        _need("rf_noise", choice(*RfNoise), "what it does to reception"),
         _need("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
         _need("outlets", many(TEXT, 1), "posts and sockets on it"),
         Field("shares", FLAG, "whether alike ones share the current by design"),
@@ -188,12 +203,12 @@ EQUIPMENT = Table(
     _row(
         _need("id", NAME, "the class's name"),
         _need("title", TEXT, "in plain words"),
-        _need("group", choice("radio", "amplifier", "accessory", "computer"), "what sort of thing"),
-        _need("feed", choice("dc", "mains"), "whether it takes direct current or plugs into the wall"),
+        _need("group", choice(*EQUIPMENT_GROUPS), "what sort of thing"),
+        _need("feed", choice(*PowerInput), "whether it takes direct current or plugs into the wall"),
         _need("nominal", VOLTS, "voltage at which the currents hold"),
         _need("lowest", VOLTS, "narrow reading of the window's floor"),
         _need("highest", VOLTS, "narrow reading of the window's ceiling"),
-        _need("follows", choice("steady current", "steady power", "resistive"), "how the draw follows the voltage"),
+        _need("follows", choice(*LoadModel), "how the draw follows the voltage"),
         _need("receive", SPAN, "drawn when on and not keyed"),
         Field("transmit", SPAN, "drawn at key-down"),
         Field("busy", SPAN, "most ever drawn, for equipment that is never keyed"),
@@ -204,7 +219,7 @@ EQUIPMENT = Table(
         _need("low_volts", TEXT, "what it does when the voltage is too low"),
         _need("find", TEXT, "where the true figures stand"),
         Field("wall", POWER_SPAN, "power from the wall at key-down, for what plugs in there"),
-        Field("note", TEXT, "what else to know"),
+        Field("note", PROSE, "what else to know"),
     ),
     lambda **row: parts.Equipment(**{"transmit": None, "busy": None, "mode": None, "fuse": None, "inlet": None, **row}),
 )
@@ -233,7 +248,7 @@ NOTES = Table(
         _need("id", NAME, "the name rows cite"),
         _need("title", TEXT, "the document or statement"),
         _need("read", choice("primary", "secondary", "memory", "practice", "own"), "how firmly it was read"),
-        Field("note", TEXT, "what was taken from it"),
+        Field("note", PROSE, "what was taken from it"),
     ),
     parts.SourceNote,
 )

@@ -71,12 +71,10 @@ class Endurance:
 
 def endurance(operating: Operating, feed: Feed) -> Endurance | None:
     """The session on a battery, everything usual; None where it feeds nothing or is not known."""
-    if feed.cell is None or feed.missing or not operating.demand.fed_by(feed.id):
+    cell = feed.cell
+    if cell is None or feed.missing or not operating.demand.fed_by(feed.id):
         return None
-    known, key = operating.demand.endurances, _key(operating, feed)
-    if key not in known:
-        known[key] = _Session(operating, feed, feed.cell).endurance()
-    return known[key]
+    return operating.demand.remembered(_key(operating, feed), lambda: _Session(operating, feed, cell).endurance())
 
 
 def sessions(faces: Sequence[Operating]) -> Iterator[tuple[Operating, Feed, Endurance]]:
@@ -92,7 +90,7 @@ def _key(operating: Operating, feed: Feed) -> tuple[object, ...]:
     """What a session depends on beside the loads: the battery, and the resistance of every lead beyond it."""
     leads = outward(operating.case, feed.id)
     ohms = [(lead.id, operating.stretch(lead, USUAL).ohms) for lead in leads]
-    return (feed.id, feed.corners, feed.peak, *ohms, fixed_drop(operating.case, leads, USUAL))
+    return ("endurance", feed.id, feed.corners, feed.peak, *ohms, fixed_drop(operating.case, leads, USUAL))
 
 
 def mean_amps(operating: Operating, feed: Feed) -> float:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import difflib
+import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from engine import units
+from engine.characters import escaped, first_hidden
 from engine.units import Kind, QuantityError
 
 Raw = Mapping[str, object]
@@ -77,23 +79,65 @@ def quantity(kind: Kind) -> Shape:
     return Shape(take, lambda value: units.spell(value, kind), schema, kind)
 
 
-def _text(raw: object) -> str:
+def _text(raw: object, allowed: str = "\n\t") -> str:
     if not isinstance(raw, str):
         raise QuantityError("is not text", "write it between quotation marks")
     if not raw.strip():
         raise QuantityError("is empty", "leave the key out if there is nothing to say")
     if len(raw) > 2000:
         raise QuantityError("is longer than 2000 characters", "shorten it")
-    if any((ord(char) < 32 and char not in "\n\t") or ord(char) == 127 for char in raw):
-        raise QuantityError("contains a control character", "type the text again")
+    if char := first_hidden(raw, allowed):
+        raise QuantityError(f"contains a character that cannot be seen ({escaped(char)})", "type the text again")
     return raw
 
 
-TEXT = Shape(_text, _same, {"type": "string"})
+def _line(raw: object) -> str:
+    return _text(raw, "\t")
+
+
+TEXT = Shape(_line, _same, {"type": "string"})
+"""Text of one line."""
+
+PROSE = Shape(_text, _same, {"type": "string"})
+"""Text of several lines."""
+
+
+def above_nought(shape: Shape, instead: str = "leave the key out if it is not known") -> Shape:
+    """The same shape without nought."""
+
+    def take(raw: object) -> float:
+        value: float = shape.read(raw)
+        if value <= 0:
+            raise QuantityError("is zero" if value == 0 else "is below zero", instead)
+        return value
+
+    return replace(shape, read=take)
+
+
+def up_to(shape: Shape, most: float, what: str, instead: str) -> Shape:
+    """The same shape up to ``most`` [SI], that included; ``what`` is wrong with more."""
+
+    def take(raw: object) -> float:
+        value: float = shape.read(raw)
+        if value > most:
+            raise QuantityError(what, instead)
+        return value
+
+    return replace(shape, read=take)
+
+
+def below(shape: Shape, most: float, what: str, instead: str) -> Shape:
+    """The same shape below ``most`` [SI]; ``what`` is wrong with that and more."""
+    return up_to(shape, math.nextafter(most, 0), what, instead)
+
+
+def part_of_whole(shape: Shape) -> Shape:
+    """A share above nought and up to the whole."""
+    return above_nought(up_to(shape, 1, "is above 100 %", "write a share up to 100 %"))
 
 
 def _name(raw: object) -> str:
-    text = _text(raw)
+    text = _line(raw)
     if len(text) > 40 or not text.replace("-", "").replace("_", "").isalnum():
         raise QuantityError(f"{text[:40]!r} cannot be a name", "use up to 40 letters, digits, - and _")
     return text
@@ -126,7 +170,7 @@ def choice(*options: str) -> Shape:
     """One of a few words."""
 
     def take(raw: object) -> str:
-        text = _text(raw)
+        text = _line(raw)
         found = next((one for one in options if one.casefold() == text.strip().casefold()), None)
         if found is None:
             raise QuantityError(f"{text[:40]!r} is not one of the choices", f"write {nearest(text, options)}")
@@ -151,7 +195,7 @@ def many(inner: Shape, least: int = 0, most: int = 60) -> Shape:
 
 
 CONDUCTOR = Shape(
-    lambda raw: units.conductor_name(_text(raw)),
+    lambda raw: units.conductor_name(_line(raw)),
     _same,
     {"type": "string", "description": "a conductor size, for example 12 AWG or 4 mm²"},
 )

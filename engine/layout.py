@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from engine.case import BATTERY, BOOSTER, VEHICLE
-from engine.keys import TECHNOLOGIES
 from engine.parts import Shelf
 from engine.sources import SUN
 from engine.station import Changeover, Run, Source, Station, Strip
+from engine.terms import Technology
 
 SUPPLY, STRIP, CHANGEOVER = "supply", "strip", "changeover"
 
@@ -52,7 +52,7 @@ def _sources(station: Station) -> Station:
 def _behind(station: Station) -> Station:
     """The station with a battery that takes over from its only supply, where hours without the mains are wished for."""
     supply = station.sources[0]
-    lone = len(station.sources) == 1 and supply.technology in (None, *TECHNOLOGIES) and not station.changeovers
+    lone = len(station.sources) == 1 and supply.technology in (None, *Technology) and not station.changeovers
     if station.wishes.hours is None or station.use in ("mobile", "battery") or not lone:
         return station
     battery, change = _battery(station, supply.id), Changeover(free(CHANGEOVER, station))

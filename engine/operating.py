@@ -7,17 +7,16 @@ draws; ``light`` the reverse; ``usual`` the middle.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TypeVar, cast
 
 from engine.case import HIGHEST, LOWEST, MIDDLE, Case, Corner, Draw, Feed, Lead, Piece
 from engine.parts import Changeover, Span
 from engine.physics import circuit, convert, copper, duty, fuses
 
-if TYPE_CHECKING:
-    from engine.endurance import Endurance
+Worked = TypeVar("Worked")
 
 STEADY_CURRENT, STEADY_POWER, RESISTIVE = "steady current", "steady power", "resistive"
 ROOM = 22.0
@@ -113,7 +112,13 @@ class Demand:
         self.keyed_together = case.keyed_together
         self.served = case.served
         self._worst: dict[tuple[str, str], tuple[float, State]] = {}
-        self.endurances: dict[tuple[object, ...], Endurance] = {}
+        self._remembered: dict[Hashable, object] = {}
+
+    def remembered(self, key: Hashable, work: Callable[[], Worked]) -> Worked:
+        """What ``work`` gives, done once for each ``key``: for what depends on these loads and on the key alone."""
+        if key not in self._remembered:
+            self._remembered[key] = work()
+        return cast(Worked, self._remembered[key])
 
     @cached_property
     def states(self) -> tuple[State, ...]:

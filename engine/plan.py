@@ -66,7 +66,14 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     """
     plannable(station)
     laid = lay_out(station, shelf)
-    return lit(_sourced(laid, shelf, kept, stop), shelf)
+    return _lit(_sourced(laid, shelf, kept, stop), shelf)
+
+
+def _lit(made: Plan, shelf: Shelf) -> Plan:
+    """The plan with panels and controller where the sun charges; as it was where there is nothing to choose of them."""
+    station = made.verdict.station
+    sunlit, choices = lit(station, shelf, made.verdict.choices) if made.complete else (station, ())
+    return made if sunlit == station else replace(made, verdict=check(sunlit, shelf, choices))
 
 
 def _sourced(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:

@@ -68,15 +68,12 @@ def read_station(document: Mapping[str, object], shelf: Shelf, reader: Reader) -
 
 
 def _site(site: Mapping[str, Any], shelf: Shelf, reader: Reader) -> None:
-    """The mains side: known sizes, each with its length, and nothing that divides by nought."""
+    """The mains side: known sizes, each with its length."""
     for wire, length in (("circuit_wire", "circuit_length"), ("extension", "extension_length")):
         _known(site.get(wire), shelf.conductors, f"site.{wire}", reader)
         if (wire in site) != (length in site):
             missing = length if wire in site else wire
             reader.fault(f"site.{missing}", "is missing beside the other", "give size and length, or neither")
-    for key in ("mains", "circuit", "generator"):
-        if site.get(key) == 0:
-            reader.fault(f"site.{key}", "is zero", "leave the key out if it is not known")
 
 
 def _records(document: Mapping[str, object], name: str, reader: Reader) -> list[Row]:
@@ -139,10 +136,6 @@ def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
     for key in ("wall", "mains", "circuit"):
         if getattr(load, key) is not None and (row_of is None or row_of.feed != "mains"):
             reader.fault(f"{row.where}.{key}", "is for what plugs into the wall itself", "leave it out here")
-        elif getattr(load, key) == 0:
-            reader.fault(f"{row.where}.{key}", "is zero", "leave the key out if it is not known")
-    if load.keyed is not None and load.keyed > 1:
-        reader.fault(f"{row.where}.keyed", "is more than all the time", "write a share from 0 % to 100 %")
     if load.transmit is not None and load.receive is not None and load.receive > load.transmit:
         reader.fault(f"{row.where}.receive", "is more than transmit", "exchange or correct the two")
 
@@ -172,24 +165,10 @@ def _source(row: Row, sources: Sequence[Row], shelf: Shelf, reader: Reader) -> N
     _known(source.charger, {**shelf.chargers, **shelf.changeovers}, f"{row.where}.charger", reader)
     others = {one.record.id: one for one in sources if one is not row} | {"sun": row}
     _known(source.charged_by, others, f"{row.where}.charged_by", reader, "a source of this station")
-    for key in ("depth", "charge", "health"):
-        if (getattr(source, key) or 0) > 1:
-            reader.fault(f"{row.where}.{key}", "is above 100 %", "write a share up to 100 %")
-        if getattr(source, key) == 0:
-            reader.fault(f"{row.where}.{key}", "is zero", "leave the key out if it is not known")
     if source.continuous is not None and source.peak is not None and source.peak < source.continuous:
         reader.fault(f"{row.where}.peak", "is below continuous", "exchange or correct the two")
     if source.lowest is not None and source.highest is not None and source.lowest > source.highest:
         reader.fault(f"{row.where}.lowest", "is above highest", "exchange or correct the two")
-    for key in ("continuous", "volts", "efficiency", "power_factor", "mains", "circuit", "amp_hours", "cranking"):
-        if getattr(source, key) == 0:
-            reader.fault(f"{row.where}.{key}", "is zero", "leave the key out if it is not known")
-    for key in ("tolerance", "regulation"):
-        if (getattr(source, key) or 0) >= 0.5:
-            reader.fault(f"{row.where}.{key}", "is half or more of the voltage", "write a small share, such as 2 %")
-    for key in ("efficiency", "power_factor"):
-        if (getattr(source, key) or 0) > 1:
-            reader.fault(f"{row.where}.{key}", "is above 100 %", "write a share up to 100 %")
 
 
 def _run(row: Row, shelf: Shelf, reader: Reader) -> None:
@@ -208,8 +187,6 @@ def _run(row: Row, shelf: Shelf, reader: Reader) -> None:
         reader.fault(f"{row.where}.tail_length", "stands without tail", "write the size of that piece as tail")
     if None not in (run.length, run.tail_length) and (run.tail_length or 0) > (run.length or 0):
         reader.fault(f"{row.where}.tail_length", "is longer than length", "length is the whole way, tail included")
-    if run.length is not None and run.length == 0:
-        reader.fault(f"{row.where}.length", "is zero", "write the one-way length, such as 0.3 m")
 
 
 def _tree(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from engine.fields import Reader, nearest
-from engine.keys import KEYED, NO_LOAD
 from engine.parts import Shelf
 from engine.station import NO_FUSE, Reading
+from engine.terms import LeadPart, LoadState
 
 
 def check(rows: Mapping[str, Sequence[Any]], shelf: Shelf, reader: Reader) -> None:
@@ -36,7 +36,7 @@ def _place(one: Reading, runs: Mapping[str, Any], where: str, reader: Reader) ->
         reader.fault(f"{where}.across", f"{one.at!r} is not a run", "name a run under at, or leave across out")
     if one.at in runs and one.across is None and one.amps is None:
         reader.fault(f"{where}.across", "is missing for a run", "write fuse, contacts, copper or run")
-    if one.across == "fuse" and one.at in runs and runs[one.at].fuse == NO_FUSE:
+    if one.across == LeadPart.FUSE and one.at in runs and runs[one.at].fuse == NO_FUSE:
         reader.fault(f"{where}.across", f'{one.at!r} has fuse = "none"', "give the fuse its rating, or measure the run")
 
 
@@ -45,8 +45,11 @@ def _values(one: Reading, where: str, reader: Reader) -> None:
         reader.fault(f"{where}.volts", "is missing, and so are amps and ohms", "write what the meter showed")
     if one.ohms is not None and (one.volts is not None or one.amps is not None):
         reader.fault(f"{where}.ohms", "stands beside volts or amps", "write two readings")
-    if one.ohms is not None and one.state != NO_LOAD:
-        what, instead = "is read with the power on", f'measure with everything off, and write state = "{NO_LOAD}"'
+    if one.ohms is not None and one.state != LoadState.NO_LOAD:
+        what, instead = (
+            "is read with the power on",
+            'measure with everything off, and write state = "no load"',
+        )
         reader.fault(f"{where}.ohms", what, instead)
     if one.ohms is not None and one.across is None:
         reader.fault(f"{where}.across", "is missing beside ohms", "write fuse, contacts, copper or run")
@@ -57,7 +60,9 @@ def _keyed(one: Reading, rows: Mapping[str, Sequence[Any]], where: str, reader: 
     for name in one.keyed or ():
         if name not in loads:
             reader.fault(f"{where}.keyed", f"{name!r} is not a load", f"write {nearest(name, loads)}")
-    if one.keyed and one.state != KEYED:
+    if one.keyed and one.state != LoadState.KEYED:
         reader.fault(
-            f"{where}.keyed", f"stands beside state {one.state!r}", f'write state = "{KEYED}", or leave it out'
+            f"{where}.keyed",
+            f"stands beside state {one.state!r}",
+            'write state = "keyed", or leave it out',
         )

@@ -15,13 +15,13 @@ from engine.bill import feed_text, lead_price
 from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead
 from engine.check import Verdict, check
 from engine.findings import THIN, UNSOUND, Finding
-from engine.keys import TECHNOLOGIES
 from engine.options import Cost, Pricing, bare, with_contacts, with_copper, with_fuse
 from engine.parts import FREE, Price, Shelf
 from engine.plan import Plan
 from engine.rules import book
 from engine.search import Keys, Search, Stop, put
 from engine.station import Station
+from engine.terms import Technology
 from engine.units import LENGTH, show
 from engine.upgrade import owned, rewritten, upgrade
 
@@ -123,7 +123,7 @@ def repairs(station: Station, shelf: Shelf, stop: Stop | None = None) -> Iterato
 def _openings(case: Case) -> Iterator[tuple[Case, Feed | Hub | Lead, str]]:
     """The case with one part open, that part as it stands, and what of it is open."""
     for feed in case.feeds:
-        if not feed.missing and feed.technology in ("", *TECHNOLOGIES):
+        if not feed.missing and feed.technology in ("", *Technology):
             yield put(case, replace(feed, missing=("continuous",), owned=False)), feed, PART
     for hub in case.hubs:
         if hub.strip:

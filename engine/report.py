@@ -30,7 +30,7 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "operating": [_point(verdict, one) for one in verdict.operating.points() if one.fed],
         "conditions": [_point(verdict, one) for one in own_points(verdict.operating)],
         "sessions": [_session(made) for _, _, made in sessions(verdict.faces)],
-        "reach": [vars(one) | {"longest": _round(one.longest)} for one in reaches(verdict.operating)],
+        "longest": [vars(one) | {"longest": _round(one.longest)} for one in reaches(verdict.operating)],
         "heat": _heat(verdict),
         "choices": [_choice(one) for one in verdict.choices],
         "assumptions": [vars(one) for one in verdict.assumptions],

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from engine import assume
-from engine.check import check
 from engine.findings import SOUND, Choice
 from engine.operating import Operating
 from engine.parts import Charger, Panel, Shelf
@@ -14,26 +12,20 @@ from engine.rules import sun as rules
 from engine.sources import SUN
 from engine.station import Station, Sun
 
-if TYPE_CHECKING:
-    from engine.plan import Plan
-
 MOST_PANELS = 8
 """Panels of one kind that are looked at."""
 
 
-def lit(made: Plan, shelf: Shelf) -> Plan:
-    """The plan with panels and controller where the owner named none; as it was where there is no sun in it."""
-    station = made.verdict.station
-    if station.sun is None or not made.complete or not _battery_known(station, shelf):
-        return made
-    choices = list(made.verdict.choices)
+def lit(station: Station, shelf: Shelf, choices: tuple[Choice, ...]) -> tuple[Station, tuple[Choice, ...]]:
+    """The station with panels and controller where its owner named none, and the reasons added to ``choices``."""
+    if station.sun is None or not _battery_known(station, shelf):
+        return station, choices
+    reasons = list(choices)
     if station.sun.panel is None and station.sun.watts is None:
-        station, choices = _chosen(station, shelf, choices, "panel")
+        station, reasons = _chosen(station, shelf, reasons, "panel")
     if station.sun is not None and station.sun.controller is None:
-        station, choices = _chosen(station, shelf, choices, "controller")
-    if station == made.verdict.station:
-        return made
-    return replace(made, verdict=check(station, shelf, tuple(choices)))
+        station, reasons = _chosen(station, shelf, reasons, "controller")
+    return station, tuple(reasons)
 
 
 def _battery_known(station: Station, shelf: Shelf) -> bool:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from engine.case import Draw, Feed
 from engine.operating import RESTING, Operating, State
 from engine.physics import duty
-from engine.rules.supply import hours
+from engine.steady import steady_amps
 from engine.working import Figure, greatest, label, total
 
 SITE = "site"
@@ -102,7 +102,7 @@ def _both(operating: Operating, part: Plugged, state: State) -> tuple[float, flo
         top = part.wall.high if part.wall and state.name != RESTING else 0.0
         return top, duty.shared_rms(0.0, duty.keyed_rms(0.0, top, part.mode.duty), part.keyed)
     top = operating.demand.total(part.id, state, operating.demand.peak)
-    return min(top, part.limit), min(hours(operating, part, state)[0], part.limit)
+    return min(top, part.limit), min(steady_amps(operating, part, state)[0], part.limit)
 
 
 def worst(operating: Operating, circuit: Circuit, sized: bool = True) -> tuple[Figure, State]:

@@ -16,7 +16,7 @@ from engine.bench.diagnosis import diagnose
 from engine.bench.result import CANNOT_TELL, FOUND, Diagnosis
 from engine.bench.telling import Measurement
 from engine.fields import Problem
-from engine.keys import ACROSS, KEYED, NO_LOAD, RECEIVE
+from engine.terms import ACROSS, LoadState
 from wizard.document import Document
 
 if TYPE_CHECKING:
@@ -42,7 +42,8 @@ def add(session: Session, following: Measurement | None, today: date) -> int:
     """Add a reading at the place that would tell most, with the day and the meters of the one before; its index."""
     rows = session.rows(TABLE)
     before = rows[-1] if rows else {}
-    row: Document = {"state": KEYED, "date": today.isoformat()} | {k: before[k] for k in CARRIED if k in before}
+    row: Document = {"state": LoadState.KEYED, "date": today.isoformat()}
+    row |= {key: before[key] for key in CARRIED if key in before}
     if following:
         row |= _there(following, session)
     session.put(TABLE, [*rows, row])
@@ -52,7 +53,7 @@ def add(session: Session, following: Measurement | None, today: date) -> int:
 def _there(one: Measurement, session: Session) -> Document:
     """The place of a measurement, as a reading states it."""
     row: Document = {"at": one.at} | ({"across": one.across} if one.across else {})
-    row["state"] = KEYED if one.keyed else one.state if one.state in (RECEIVE, NO_LOAD) else KEYED
+    row["state"] = one.read_state
     if one.keyed and one.at not in one.keyed and len(session.rows("load")) > 1:
         row["keyed"] = list(one.keyed)
     return row

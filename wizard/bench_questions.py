@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from engine import keys
-from engine.keys import KEYED, NO_LOAD, RECEIVE
 from engine.parts import Shelf
+from engine.terms import ACROSS, LoadState
 from wizard.document import Document
 from wizard.question import Question
 
@@ -39,9 +38,9 @@ STATE = Listed(
     "Key for a few seconds on a steady carrier into a dummy load; voice peaks are too short for a meter.",
     "keyed",
     words=(
-        (KEYED, "keyed: it transmitted, on a steady carrier"),
-        (RECEIVE, "receive: everything on, nothing keyed"),
-        (NO_LOAD, "no load: nothing switched on"),
+        (LoadState.KEYED, "keyed: it transmitted, on a steady carrier"),
+        (LoadState.RECEIVE, "receive: everything on, nothing keyed"),
+        (LoadState.NO_LOAD, "no load: nothing switched on"),
     ),
 )
 REST = (
@@ -139,7 +138,7 @@ def places(document: Document) -> Iterator[tuple[str, str]]:
         for one in _ids(document, table):
             yield one, f"{one}: at its terminals"
     for run in _ids(document, "run"):
-        for part in keys.ACROSS:
+        for part in ACROSS:
             yield f"{run} {part}", f"{PARTS[part].format(run=run)}"
         yield run, CURRENT.format(run=run)
 

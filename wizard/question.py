@@ -9,32 +9,11 @@ from engine import keys
 from engine.case import BATTERY, MAINS, VEHICLE
 from engine.fields import Field
 from engine.parts import Shelf
+from engine.terms import Term
 
-__all__ = ["BATTERY", "MAINS", "MEANING", "NOT_KNOWN", "TABLES", "VEHICLE", "Place", "Question"]
+__all__ = ["BATTERY", "MAINS", "NOT_KNOWN", "TABLES", "VEHICLE", "Place", "Question"]
 
 NOT_KNOWN = "I don't know"
-MEANING = {
-    "fixed": "fixed: at home, from the mains",
-    "mobile": "mobile: in a vehicle, from its battery",
-    "battery": "battery: portable, or off the grid",
-    "amplifier": "amplifier: at home, with a power amplifier",
-    "linear": "linear: heavy, with a mains transformer",
-    "switch-mode": "switch-mode: light, ask about noise on the bands",
-    "steady current": "steady current: most transmitters and receivers",
-    "steady power": "steady power: a converter inside, as in computers and chargers",
-    "resistive": "resistive: heaters, old lamps, plain fans",
-    "one lead each": "one lead each, from the supply's own posts",
-    "fused strip": "through a strip with a fuse for each lead",
-    "running": "engine running",
-    "off": "engine off",
-    "body near the battery bond": "on the body, near where the battery's own negative lands",
-    "battery post": "on the battery's negative post",
-    "positive": "the positive only",
-    "both": "both, positive and negative",
-}
-"""What the words to choose from mean."""
-
-
 Place = tuple[str, str, str, int]
 """One answer: table, key, kind of source and row."""
 
@@ -52,7 +31,7 @@ class Question:
     why: str
     where: str
     example: str
-    options: tuple[str, ...] = ()
+    options: tuple[Term, ...] = ()
     yes_no: bool = False
     part: int | None = None
     from_shelf: str = ""
@@ -67,7 +46,7 @@ class Question:
             rows = getattr(shelf, self.from_shelf)
             rows = {key: row for key, row in rows.items() if self.of_kind in ("", getattr(row, "kind", ""))}
             return tuple((key, f"{key}: {row.title}" if row.title != key else key) for key, row in rows.items())
-        return tuple((one, MEANING.get(one, one)) for one in self.options)
+        return tuple((one, one.says) for one in self.options)
 
     def place(self, index: int) -> Place:
         """The answer to it about one row."""

@@ -10,16 +10,16 @@ from typing import Any
 
 from engine import sources
 from engine.case import BATTERY, MAINS, VEHICLE
-from engine.keys import USES
 from engine.layout import CHANGEOVER, SUPPLY
 from engine.parts import Shelf
 from engine.station import Source
+from engine.terms import Use
 from wizard.document import Document
 
 ASIDE = "_aside"
 """The private mark under which answers that the present use does not ask for are kept."""
 
-KINDS = dict(zip(USES, (MAINS, VEHICLE, BATTERY, MAINS), strict=True))
+KINDS: dict[str, str] = {Use.FIXED: MAINS, Use.MOBILE: VEHICLE, Use.BATTERY: BATTERY, Use.AMPLIFIER: MAINS}
 NAMES = {MAINS: SUPPLY, VEHICLE: VEHICLE, BATTERY: BATTERY}
 LEAD_KEYS = ("from", "negative", "engine_space", "fuse_legs")
 """What a lead says only of one kind of source."""

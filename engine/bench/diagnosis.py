@@ -29,6 +29,7 @@ from engine.bench.telling import Telling
 from engine.operating import Operating, State
 from engine.parts import Instrument
 from engine.station import Reading
+from engine.terms import LoadState
 
 METER = "digital multimeter"
 """The instrument that the next measurement is meant to be made with."""
@@ -140,7 +141,7 @@ def _outcome(
 
 def _notes(visit: Sequence[Reading], seen: Evidence) -> tuple[str, ...]:
     notes = []
-    if any(one.state == "no load" and one.ohms is None for one in visit):
+    if any(one.state == LoadState.NO_LOAD and one.ohms is None for one in visit):
         notes.append(NO_LOAD_NOTE)
     if visit and not any(scene.state.is_keyed for scene in seen.scenes):
         notes.append("nothing was measured while keyed: a small current hides a poor joint")

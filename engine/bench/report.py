@@ -62,10 +62,11 @@ def _estimate(one: Estimate) -> dict[str, Any]:
 
 
 def _measurement(one: Measurement) -> dict[str, Any]:
+    """A measurement to take, with place, state and loads keyed as a ``[[reading]]`` states them."""
     return {
         "at": one.at,
         "across": one.across,
-        "state": one.state,
+        "state": one.read_state,
         "keyed": list(one.keyed),
         "sound": _band(one.sound),
         "faults": [{"part": part, "volts": _band(band)} for part, band in one.faults],

@@ -10,15 +10,15 @@ from engine.bench.band import Band, total
 from engine.bench.meters import NOT_STATED, Sight
 from engine.bench.sound import Sound
 from engine.case import Case, Lead
-from engine.keys import KEYED, NO_LOAD
 from engine.operating import RECEIVE, State
 from engine.parts import Instrument
 from engine.station import Reading
+from engine.terms import LoadState
 
 NO_LOAD_AMPS = 0.1
 """Most that may flow while nothing is switched on [A] (own estimate)."""
 
-NOTHING = State(NO_LOAD)
+NOTHING = State(LoadState.NO_LOAD)
 LISTENING = State(RECEIVE)
 
 
@@ -39,7 +39,7 @@ class Scene:
     @property
     def idle(self) -> bool:
         """Whether nothing was switched on."""
-        return self.state.name == NO_LOAD
+        return self.state.name == LoadState.NO_LOAD
 
 
 def surest(sights: Sequence[Sight]) -> Sight | None:
@@ -72,9 +72,9 @@ def scenes(sound: Sound, readings: Sequence[Reading], shelf: Mapping[str, Instru
 
 def state_of(reading: Reading, sound: Sound, told: set[frozenset[str]] | None = None) -> State:
     """What the loads did during a reading; ``told`` are the groups that its neighbours name."""
-    if reading.state == NO_LOAD:
+    if reading.state == LoadState.NO_LOAD:
         return NOTHING
-    if reading.state != KEYED:
+    if reading.state != LoadState.KEYED:
         return LISTENING
     group = _told(reading, sound.case) or _guess(reading, sound, told or set())
     for one in sound.operating.states:
@@ -85,7 +85,7 @@ def state_of(reading: Reading, sound: Sound, told: set[frozenset[str]] | None = 
 
 def _told(reading: Reading, case: Case) -> frozenset[str]:
     """The loads that a reading itself says were keyed."""
-    if reading.state != KEYED:
+    if reading.state != LoadState.KEYED:
         return frozenset()
     if reading.keyed:
         return frozenset(reading.keyed)

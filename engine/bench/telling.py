@@ -13,6 +13,7 @@ from engine.bench.sound import SOURCE, Part, Sound
 from engine.bench.suspects import Suspect, left
 from engine.case import CONTACTS, COPPER, FUSE, Lead
 from engine.parts import Instrument
+from engine.terms import READ_STATES, LoadState
 
 NOTHING_WRONG = 5.0
 """The weight of there being no fault at all, beside those of the parts (own estimate)."""
@@ -31,6 +32,11 @@ class Measurement:
     keyed: tuple[str, ...]
     sound: Band
     faults: tuple[tuple[str, Band], ...] = ()
+
+    @property
+    def read_state(self) -> LoadState:
+        """The state as a reading states it: which loads are keyed stands under ``keyed`` there."""
+        return LoadState(self.state) if self.state in READ_STATES else LoadState.KEYED
 
 
 @dataclass(frozen=True)

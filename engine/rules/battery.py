@@ -12,8 +12,8 @@ from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
-from engine.rules.supply import hours as heating
 from engine.sources import SUN
+from engine.steady import charging_amps, steady_amps
 from engine.working import Figure
 
 
@@ -122,19 +122,6 @@ def _charger(feed: Feed, cell: Cell, charger: Charger | Changeover) -> Answer:
     return Answer(UNSOUND, f"{charger.title} is not {made_for}: {feed.id} would be ruined or burn")
 
 
-def charging_amps(feed: Feed, by: Feed) -> float:
-    """Current [A] that a battery takes from a supply once it is as empty as its owner lets it get."""
-    cell = feed.cell
-    if cell is None:
-        return 0.0
-    if isinstance(cell.charger, Charger):
-        return cell.charger.amps
-    if cell.charger is not None:
-        return min(cell.chemistry.charge_share * cell.amp_hours, cell.charger.amps)
-    left = cells.open_circuit(cell.chemistry, cell.start - cell.depth, "low")
-    return charge.recharge_amps(by.volts, left, feed.corner("usual").ohms, by.limit)
-
-
 def inrush(operating: Operating, feed: Feed) -> Answer | None:
     """An empty battery straight on a supply takes what its resistance lets through."""
     cell, case = feed.cell, operating.case.joint
@@ -156,7 +143,7 @@ def recharge(operating: Operating, feed: Feed) -> Answer | None:
     fed = [one for one in case.feeds if one.cell and not one.missing and one.cell.charged_by == feed.id]
     if not fed:
         return None
-    radios = max(heating(operating, feed, state)[0] for state in operating.states)
+    radios = max(steady_amps(operating, feed, state)[0] for state in operating.states)
     into = sum(charging_amps(one, feed) for one in fed)
     figure = Figure(radios, "A", "radios", "heating current over hours")
     figure += Figure(into, "A", "recharge", "into the empty battery")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from engine.case import VEHICLE, Feed
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import RECEIVE, Operating, State
-from engine.physics import duty
+from engine.operating import Operating, State
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
+from engine.steady import steady_amps
 from engine.working import Figure, label, root, total
 
 
@@ -38,7 +38,7 @@ def continuous(operating: Operating, feed: Feed) -> Answer | None:
     """Heating current over time against the rating for hours."""
     if not _ready(operating, feed) or feed.kind == VEHICLE:
         return None
-    _, share, amps, rest = max(hours(operating, feed, state) for state in operating.states)
+    _, share, amps, rest = max(steady_amps(operating, feed, state) for state in operating.states)
     keyed = Figure(share, "%", "keyed", "share of the time keyed")
     over = Figure(amps, "A", "over", "heating current during an over, from the mode's duty")
     receive = Figure(rest, "A", "receive", "everything on, nothing keyed")
@@ -46,15 +46,6 @@ def continuous(operating: Operating, feed: Feed) -> Answer | None:
     outcome = grade_most(figure.value, feed.continuous, operating.case.limits.rating_margin)
     says = f"{feed.id} counts as giving a steady {figure} over hours; it is rated {feed.continuous:g} A for hours"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
-
-
-def hours(operating: Operating, feed: Feed, state: State) -> tuple[float, float, float, float]:
-    """Heating current over time in one state, with the share keyed and the currents during and between overs [A]."""
-    demand = operating.demand
-    share = max((one.keyed for one in demand.fed_by(feed.id) if one.id in state.keyed), default=0.0)
-    over = demand.total(feed.id, state, demand.heating)
-    rest = demand.total(feed.id, State(RECEIVE), demand.heating)
-    return duty.shared_rms(rest, over, share), share, over, rest
 
 
 def headroom(operating: Operating, feed: Feed) -> Answer | None:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from engine.case import VEHICLE, Draw, Feed, Lead
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import RESTING, Operating, own_condition
-from engine.rules.battery import charging_amps
 from engine.rules.rule import LOAD, PRACTICE, RUN, SOURCE, Answer, Rule
-from engine.rules.supply import hours
+from engine.steady import charging_amps, steady_amps
 from engine.working import Figure, plain
 
 SOCKET = "accessory plug"
@@ -62,7 +61,7 @@ def alternator(operating: Operating, feed: Feed) -> Answer | None:
     """What the alternator leaves over at idle, against what the station draws over time."""
     if feed.kind != VEHICLE or not operating.demand.served.get(feed.id):
         return None
-    over = max(hours(operating, feed, state)[0] for state in operating.states)
+    over = max(steady_amps(operating, feed, state)[0] for state in operating.states)
     second = [one for one in operating.case.feeds if one.cell and one.cell.charged_by == feed.id and not one.missing]
     into = sum(charging_amps(one, feed) for one in second)
     figure = Figure(over, "A", "station", "heating current over hours")

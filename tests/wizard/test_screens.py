@@ -8,8 +8,9 @@ from textual.widgets import Input, OptionList
 from textual.worker import WorkerCancelled
 
 from catalog.shelf import built_in
-from engine import keys, profile
 from engine import plan as planning
+from engine import profile
+from engine.terms import Use
 from wizard import keymap, questions, store
 from wizard.app import ShackrailApp
 from wizard.commands import profile_text
@@ -336,7 +337,7 @@ async def test_every_choice_of_a_drop_down_can_be_seen() -> None:
         await settle(pilot)
         overlay = app.screen.query_one("SelectOverlay", OptionList)
         assert overlay.has_focus
-        assert overlay.size.height >= len(keys.USES) + 1
+        assert overlay.size.height >= len(Use) + 1
 
 
 async def test_enter_after_the_last_question_goes_on() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine import keys
+from engine.terms import LoadModel
 from wizard.question import Question
 
 LOAD = (
@@ -70,7 +70,7 @@ LOAD = (
         "A switching converter inside draws more when the volts fall: steady power. Most transmitters draw alike.",
         "Computers, hotspots and chargers: steady power. Heaters and old lamps: resistive.",
         "steady current",
-        options=keys.FOLLOWS,
+        options=tuple(LoadModel),
     ),
     Question(
         "load",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine import keys
+from engine.terms import Technology
 from wizard.question import MAINS as KIND
 from wizard.question import Question
 
@@ -14,7 +14,7 @@ SUPPLY = (
         "Linear supplies are heavy and quiet on the air; switch-mode ones are light and efficient.",
         "A heavy one with a transformer is linear.",
         "switch-mode",
-        options=keys.TECHNOLOGIES,
+        options=tuple(Technology),
         kind=KIND,
     ),
     Question(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine import keys
+from engine.terms import Preference, Use
 from wizard.question import Question
 
 USE = (
@@ -21,7 +21,7 @@ USE = (
         "A supply holds its volts, a car swings by three, a battery sinks: each is planned by its own worst day.",
         "Where the station stands most of the time.",
         "fixed",
-        options=keys.USES,
+        options=tuple(Use),
     ),
 )
 
@@ -57,7 +57,7 @@ WISHES = (
         "The cheapest, the quietest or the lightest station in which every rule holds.",
         "Your own taste. Left open: price.",
         "price",
-        options=keys.PREFERENCES,
+        options=tuple(Preference),
     ),
 )
 
