@@ -6,16 +6,20 @@ import argparse
 import io
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wizard import grammar
+from wizard.version import ShowVersion
 
 if TYPE_CHECKING:
     from engine.parts import Shelf
 
 SOUND, UNSOUND, UNREADABLE = 0, 1, 2
+NAMED = 40
+"""How much of a word that is not known is said again."""
+
 LISTED = (
     "equipment",
     "supplies",
@@ -63,12 +67,23 @@ Exit status: 0 nothing unsound, 1 something unsound or no plan, 2 a file could n
 
 def parser() -> argparse.ArgumentParser:
     """The command line's grammar."""
+    return _grammar()[0]
+
+
+def words() -> list[str]:
+    """Every word that a command is called with."""
+    return list(_grammar()[1])
+
+
+def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentParser]]:
+    """The grammar, and that of each command by its word."""
     top = argparse.ArgumentParser(
         prog="shackrail",
         description="Plans, checks and documents the DC power of an amateur-radio station.",
         epilog=TEACH,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
+    top.add_argument("--version", action=ShowVersion, nargs=0, help="show which version this is")
     commands = top.add_subparsers(dest="command", metavar="COMMAND")
     plan = commands.add_parser("plan", help="choose what a station still needs, with reasons")
     plan.add_argument("file", help="a station file, or the name of a worked station")
@@ -99,13 +114,15 @@ def parser() -> argparse.ArgumentParser:
     hours.add_argument("file", help="a station file, or the name of a worked station")
     listing = commands.add_parser("list", help="show what the catalogue knows")
     listing.add_argument("table", choices=LISTED)
-    return top
+    return top, commands.choices
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; the exit status of the design."""
     try:
-        return _run(parser().parse_args(arguments))
+        given = sys.argv[1:] if arguments is None else arguments
+        stray = _stray(given)
+        return _complain([stray]) if stray else _run(parser().parse_args(given))
     except KeyboardInterrupt:
         return 130
     except BrokenPipeError:
@@ -142,6 +159,22 @@ def _run(args: argparse.Namespace) -> int:
     if done.errors:
         _complain(done.errors)
     return done.status
+
+
+def _stray(arguments: Sequence[str]) -> str | None:
+    """What to say where the first word is no command: the file that it names, or the nearest command."""
+    word = next(iter(arguments), "-")
+    if word.startswith("-") or word in words():
+        return None
+    from wizard import store
+    from wizard.nearby import either, near
+
+    named, meant = repr(word[:NAMED]), near(word, words())
+    if store.find(word).is_file():
+        return f"{named} is a station, not a command; write shackrail check or shackrail plan before it"
+    return f"{named} is not a command; " + (
+        f"did you mean {either(meant)}?" if meant else f"the commands are: {', '.join(words())}"
+    )
 
 
 def _wizard() -> int:

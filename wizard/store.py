@@ -15,6 +15,7 @@ from catalog import shelf
 from engine.fields import Problem, Problems
 from engine.parts import Shelf
 from engine.profile import LARGEST
+from wizard.nearby import either, stations_like
 
 DRAFTS_KEPT = 8
 
@@ -65,8 +66,14 @@ def read_text(path: Path) -> str:
         raise StoreError(f"{path}: not a text file in UTF-8; check that it is a station file") from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else "not a usable path"
-        known = ", ".join(worked())
-        raise StoreError(f"{path}: {reason}; name a station file, or a worked station: {known}") from None
+        instead = _instead_of(path) if isinstance(error, FileNotFoundError) else "name a station file"
+        raise StoreError(f"{path}: {reason}; {instead}") from None
+
+
+def _instead_of(path: Path) -> str:
+    """What a file that is not there may have meant."""
+    meant = stations_like(path, worked())
+    return f"did you mean {either(meant)}?" if meant else f"the worked stations are: {', '.join(worked())}"
 
 
 def save(path: Path, text: str) -> bool:
