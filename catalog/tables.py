@@ -183,6 +183,7 @@ SUPPLIES = Table(
         _need("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
         _need("outlets", many(TEXT, 1), "posts and sockets on it"),
         Field("shares", FLAG, "whether alike ones share the current by design"),
+        Field("meters", FLAG, "whether it shows volts and amperes"),
     ),
     parts.Supply,
 )
@@ -239,6 +240,7 @@ MODES = Table(
         _need("title", TEXT, "in plain words"),
         _need("duty", SHARE, "envelope power duty while keyed"),
         _need("steady", FLAG, "whether overs run for minutes at full current"),
+        Field("on_off", FLAG, "whether the envelope is either full or nothing, as in Morse"),
     ),
     parts.Mode,
 )

@@ -80,12 +80,14 @@ def _change(one: Changeover, shelf: Shelf) -> Hub:
 
 def _headroom(draws: tuple[Draw, ...], limits: Limits, book: Notebook) -> None:
     """Write down the headroom that is taken while the owner states none: it goes with the mode that is keyed."""
-    kinds = {one.mode.steady for one in draws if one.is_keyed}
-    voice = f"{show(limits.voice_headroom, units.SHARE)} while voice or Morse is keyed"
-    steady = f"{show(limits.steady_headroom, units.SHARE)} while FM or a digital mode is keyed"
-    said = [text for kind, text in ((False, voice), (True, steady)) if kind in kinds]
-    if said:
-        book.note("wishes.headroom", ", ".join(said), "common practice", "your own judgement")
+    voice, steady = (show(one, units.SHARE) for one in (limits.voice_headroom, limits.steady_headroom))
+    kinds = {one.mode.steady: steady if one.mode.steady else voice for one in draws if one.is_keyed}
+    if not kinds:
+        return
+    several = len(set(kinds.values())) > 1
+    text = f"{voice} while voice or Morse is keyed, {steady} while FM or a digital mode is" if several else None
+    basis = "common practice: on the keyed rating over key-down, on the continuous one over what heats it for minutes"
+    book.note("wishes.headroom", text or next(iter(kinds.values())), basis, "your own judgement")
 
 
 def _plugs_in(station: Station, shelf: Shelf) -> bool:

@@ -138,7 +138,7 @@ class _Session:
             amps = self.operating.demand.amps(one, self.keyed, USUAL)
             idle = self.operating.demand.amps(one, self.receive, USUAL)
             peak += amps
-            mean += duty.mean(idle, amps, one.mode.duty, 1.0) if one.id in self.keyed.keyed else amps
+            mean += duty.mean(idle, amps, one.mode.envelope) if one.id in self.keyed.keyed else amps
         return mean / peak if peak else 1.0
 
     def pack(self) -> discharge.Pack:

@@ -51,7 +51,7 @@ def _mean(operating: Operating, draw: Draw, state: State) -> float:
     """The largest mean current [A] of a load over hours in one state."""
     if draw.id in state.keyed and draw.transmit:
         idle = draw.receive.high
-        return duty.mean(idle, max(draw.transmit.high, idle), draw.mode.duty, draw.keyed)
+        return duty.mean(idle, max(draw.transmit.high, idle), draw.mode.envelope, draw.keyed)
     return operating.demand.amps(draw, state, SAGGING)
 
 

@@ -157,7 +157,7 @@ SITE: tuple[Field, ...] = (
 )
 WISHES: tuple[Field, ...] = (
     Field("budget", NUMBER, "the most to spend, in your own money"),
-    Field("headroom", SHARE, "spare on the supply's continuous rating over the largest draw at once"),
+    Field("headroom", SHARE, "spare on the supply, over key-down and over what heats it for minutes"),
     Field("prefer", choice(*Preference), "what decides between sound plans"),
     Field("hours", HOURS, "how long it must work from a battery in one go"),
 )

@@ -160,8 +160,28 @@ class Demand:
             return self._through(draw, state, self.heating) * _swell(draw)
         amps = self.amps(draw, state, SAGGING)
         if draw.id in state.keyed and draw.transmit:
-            amps = duty.keyed_rms(draw.receive.high, max(draw.transmit.high, draw.receive.high), draw.mode.duty)
+            top, mode = max(draw.transmit.high, draw.receive.high), draw.mode
+            amps = duty.keyed_rms(draw.receive.high, top, mode.duty, mode.envelope)
         return amps * _swell(draw)
+
+    def sustained(self, draw: Draw, state: State) -> float:
+        """Largest current [A] of ``draw`` averaged over the minutes of an over: what heats a supply.
+
+        FM, digital modes and carriers hold their whole key-down; voice and Morse the mean of their envelope.
+        """
+        if draw.converts:
+            return self._through(draw, state, self.sustained) * _swell(draw)
+        amps = self.amps(draw, state, SAGGING)
+        if draw.id in state.keyed and draw.transmit:
+            idle = draw.receive.high
+            amps = duty.mean(idle, max(draw.transmit.high, idle), draw.mode.envelope)
+        return amps * _swell(draw)
+
+    def foreseen(self, draw: Draw, state: State, measure: Callable[[Draw, State], float]) -> float:
+        """What spare is counted over [A]: ``measure`` of what is keyed, and of all else what it usually takes."""
+        if draw.converts:
+            return self._through(draw, state, lambda one, doing: self.foreseen(one, doing, measure)) * _swell(draw)
+        return measure(draw, state) if draw.id in state.keyed else self.amps(draw, state, USUAL)
 
     def peak(self, draw: Draw, state: State) -> float:
         """Largest current [A] of ``draw`` in ``state``, at the worst volts inside its window."""

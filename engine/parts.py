@@ -6,6 +6,7 @@ Every record carries ``source``: the id of an entry in the list of sources, or o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -155,6 +156,7 @@ class Supply:
     source: str
     price: Price = FREE
     shares: bool = False
+    meters: bool = False
 
 
 @dataclass(frozen=True)
@@ -394,13 +396,25 @@ class MainsWire:
 
 @dataclass(frozen=True)
 class Mode:
-    """A mode of operation: envelope power duty while keyed (0 to 1)."""
+    """A mode of operation: envelope power duty while keyed (0 to 1).
+
+    ``steady`` where overs run for minutes at full current, ``on_off`` where the envelope is either full or nothing.
+    """
 
     id: str
     title: str
     duty: float
     steady: bool
     source: str
+    on_off: bool = False
+
+    @property
+    def envelope(self) -> float:
+        """The largest mean of the envelope over its peak during an over (0 to 1).
+
+        Where it is on or off its mean is its duty; otherwise it is at most the root of that.
+        """
+        return self.duty if self.on_off else math.sqrt(self.duty)
 
 
 @dataclass(frozen=True)

@@ -100,7 +100,7 @@ def _both(operating: Operating, part: Plugged, state: State) -> tuple[float, flo
     """The largest and the steady draw in one state: direct current [A] of a supply, watts of what has no supply."""
     if isinstance(part, Draw):
         top = part.wall.high if part.wall and state.name != RESTING else 0.0
-        return top, duty.shared_rms(0.0, duty.keyed_rms(0.0, top, part.mode.duty), part.keyed)
+        return top, duty.shared_rms(0.0, duty.keyed_rms(0.0, top, part.mode.duty, part.mode.envelope), part.keyed)
     top = operating.demand.total(part.id, state, operating.demand.peak)
     return min(top, part.limit), min(steady_amps(operating, part, state)[0], part.limit)
 

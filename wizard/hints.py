@@ -35,7 +35,7 @@ def _house(question: Question, limits: Limits) -> str:
         "length": f"{limits.desk_lead:g} m",
         "hottest": f"{limits.hottest:g} °C",
         "coldest": f"{limits.coldest:g} °C",
-        "headroom": f"{limits.voice_headroom * 100:g} %, or {limits.steady_headroom * 100:g} % for FM and digital",
+        "headroom": f"{limits.voice_headroom * 100:g} %; FM and digital {limits.steady_headroom * 100:g} %",
         "prefer": "price",
         "mains": "120 V",
         "circuit": "the smallest usual circuit",

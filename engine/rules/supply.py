@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from engine.case import VEHICLE, Feed
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from engine.case import VEHICLE, Draw, Feed
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import Operating, State
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
@@ -35,9 +38,36 @@ def peak(operating: Operating, feed: Feed) -> Answer | None:
 
 
 def continuous(operating: Operating, feed: Feed) -> Answer | None:
-    """Heating current over time against the rating for hours."""
+    """What heats a source against its continuous rating: over minutes for a supply, over hours for a battery."""
     if not _ready(operating, feed) or feed.kind == VEHICLE:
         return None
+    return _minutes(operating, feed) if feed.is_regulated else _hours(operating, feed)
+
+
+def _minutes(operating: Operating, feed: Feed) -> Answer:
+    """A supply is warm within minutes, and overs of FM, digital modes and carriers last that long."""
+    demand = operating.demand
+    state = max(operating.states, key=lambda one: demand.total(feed.id, one, demand.sustained))
+    fed = demand.fed_by(feed.id)
+    held = [Figure(demand.sustained(one, state), "A", label(one.id), _held(one, state)) for one in fed]
+    figure, limit = total(held, "A"), Figure(feed.continuous, "A")
+    outcome = grade_most(figure.value, limit.value, operating.case.limits.rating_margin)
+    says = f"{feed.id} is rated {feed.continuous:g} A continuous; {state.name} heats it like a steady {figure}"
+    return Answer(outcome, says, figure, limit)
+
+
+def _held(draw: Draw, state: State) -> str:
+    """What a load holds over minutes, in words."""
+    if draw.id not in state.keyed:
+        return "not keyed, at its busiest"
+    if draw.mode.steady:
+        return f"{draw.mode.id}: the whole key-down, for its overs last minutes"
+    share = "the share keyed" if draw.mode.on_off else "the mean of the envelope"
+    return f"{draw.mode.id}: {share}, {draw.mode.envelope * 100:.0f} %"
+
+
+def _hours(operating: Operating, feed: Feed) -> Answer:
+    """A battery against its heating current over hours."""
     _, share, amps, rest = max(steady_amps(operating, feed, state) for state in operating.states)
     keyed = Figure(share, "%", "keyed", "share of the time keyed")
     over = Figure(amps, "A", "over", "heating current during an over, from the mode's duty")
@@ -49,26 +79,47 @@ def continuous(operating: Operating, feed: Feed) -> Answer | None:
 
 
 def headroom(operating: Operating, feed: Feed) -> Answer | None:
-    """Spare on the continuous rating over the largest draw at once, in the state that falls shortest of its wish."""
+    """Spare on both ratings of a supply, where it falls shortest of what is wanted.
+
+    The keyed rating carries key-down, the continuous one what heats the supply over minutes. What is not keyed counts
+    with what it usually takes: spare is there for the rest.
+    """
     if not _ready(operating, feed) or not feed.is_regulated:
         return None
-    states = [one for one in operating.states if _draw(operating, feed, one) > 0]
-    if not states:
+    asked = [one for state in operating.states for one in _asked(operating, feed, state) if one.amps > 0]
+    if not asked:
         return None
-    state = max(states, key=lambda one: _draw(operating, feed, one) * (1 + _wanted(operating, one)))
-    most, wanted = _draw(operating, feed, state), _wanted(operating, state)
-    rating = Figure(feed.continuous, "A", "continuous", f"rating of {feed.id} for hours")
-    figure = (rating / Figure(most, "A", "largest", f"with {state.name}") - 1).as_("%")
-    outcome = SOUND if figure.value >= wanted - 1e-9 else THIN
-    short = f"{-figure.value * 100:.0f} % less than the largest draw"
-    spare = f"{figure} to spare" if figure.value >= 0 else short
-    against = f"{feed.continuous:g} A for hours against {most:.1f} A with {state.name}"
-    says = f"{feed.id} gives {against}: {spare}, {wanted * 100:.0f} % wanted"
-    return Answer(outcome, says, figure, Figure(wanted, "%"))
+    worst = max(asked, key=lambda one: one.amps * (1 + one.wanted) / one.rating)
+    rating = Figure(worst.rating, "A", "rating", f"{feed.id}, {worst.name}")
+    figure = (rating / Figure(worst.amps, "A", "needed", worst.needed) - 1).as_("%")
+    outcome = SOUND if figure.value >= worst.wanted - 1e-9 else THIN
+    says = f"{feed.id}: {worst.rating:g} A {worst.name}, {worst.amps:.1f} A needed {worst.needed}"
+    spare = f"{figure} to spare" if figure.value >= 0 else f"{-figure.value * 100:.0f} % short"
+    return Answer(outcome, f"{says}: {spare} ({worst.wanted * 100:.0f} % wanted)", figure, Figure(worst.wanted, "%"))
 
 
-def _draw(operating: Operating, feed: Feed, state: State) -> float:
-    return operating.demand.total(feed.id, state, operating.demand.peak)
+@dataclass(frozen=True)
+class Asked:
+    """One rating of a supply [A], what is asked of it in one state [A], and the spare wanted over that (a share)."""
+
+    name: str
+    rating: float
+    amps: float
+    needed: str
+    wanted: float
+
+
+def _asked(operating: Operating, feed: Feed, state: State) -> tuple[Asked, Asked]:
+    demand, wanted = operating.demand, _wanted(operating, state)
+
+    def asked(measure: Callable[[Draw, State], float]) -> float:
+        return demand.total(feed.id, state, lambda draw, doing: demand.foreseen(draw, doing, measure))
+
+    at = "at key-down" if state.is_keyed else "at once"
+    return (
+        Asked("while keyed", feed.peak, asked(demand.peak), f"{at} ({state.name})", wanted),
+        Asked("continuous", feed.continuous, asked(demand.sustained), f"over minutes ({state.name})", wanted),
+    )
 
 
 def _wanted(operating: Operating, state: State) -> float:
@@ -155,7 +206,7 @@ RULES = (
     ),
     Rule(
         "supply-continuous",
-        "does the supply stay cool for hours?",
+        "does the supply stay cool through long overs?",
         "the supply's rating; duty factors of FCC OET Bulletin 65 Supplement B, table 2",
         SOURCE,
         continuous,

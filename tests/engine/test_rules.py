@@ -200,7 +200,10 @@ PAIRS = [
     Pair("supply-peak", "psu", {"load_transmit": "28 A"}, "thin"),
     Pair("supply-continuous", "psu", {**CARRIER, "source_continuous": "19 A"}, "unsound"),
     Pair("supply-continuous", "psu", {**CARRIER, "source_continuous": "21 A"}, "thin"),
-    Pair("supply-headroom", "psu", {"source_continuous": "24 A"}, "thin", {"source_continuous": "25 A"}),
+    Pair("supply-headroom", "psu", {"source_peak": "24 A", "source_continuous": "24 A"}, "thin", {
+        "source_peak": "25 A", "source_continuous": "20 A"}),
+    Pair("supply-headroom", "psu", {**CARRIER, "source_continuous": "24 A"}, "thin", {
+        **CARRIER, "source_continuous": "25 A"}),
     Pair("supply-knob", "psu", {**KNOB, "source_highest": "17 V"}, "unsound", {**KNOB, "source_locked": True}),
     Pair("supply-knob", "psu", {**KNOB, "source_lowest": "9 V"}, "thin", KNOB),
     Pair("supply-guard", "psu", {"source_over_voltage": False}, "thin"),

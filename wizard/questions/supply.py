@@ -30,7 +30,7 @@ SUPPLY = (
         "source",
         "continuous",
         "Which current does it give for hours?",
-        "This is the rating that counts for headroom.",
+        "It must carry FM and digital overs, which last minutes; voice and Morse ask less of it.",
         "Its plate or manual, line 'continuous'. The big number on the front is often the peak.",
         "25 A",
         kind=KIND,

@@ -38,8 +38,8 @@ WISHES = (
         "wishes",
         "headroom",
         "How much current to spare?",
-        "Spare keeps the supply cool and leaves room for the next thing. Held against the continuous rating.",
-        "Common practice: 25 % for voice, 40 to 50 % for FM and digital modes.",
+        "The keyed rating carries key-down with this to spare, the continuous one what lasts for minutes.",
+        "Common practice: 25 %.",
         "25 %",
     ),
     Question(
