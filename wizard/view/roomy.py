@@ -89,7 +89,7 @@ def _rows(scene: Scene, run: Lead, width: int, drawn: set[str]) -> Iterator[Line
     fuse = fuse_line(scene, run)
     stroke = "─" * (wire - width_of(fuse) - 1)
     tip = "●" if isinstance(end, Draw) else "→" if again else "◆"
-    yield padded((Span(" " * (width_of(fuse) + 2)), *wire_line(scene, run), *_contact_words(run)), wire) + _title(
+    yield padded((Span(" " * (width_of(fuse) + 2)), *wire_line(scene, run), *_other_family(run)), wire) + _title(
         end, run
     )
     yield (*fuse, Span(f"{stroke}{tip} ", WIRE, run.id), *_volts(scene, run, end))
@@ -100,7 +100,7 @@ def _rows(scene: Scene, run: Lead, width: int, drawn: set[str]) -> Iterator[Line
         yield from _below(scene, start, width, drawn, hanging=True).rows
 
 
-def _contact_words(run: Lead) -> Line:
+def _other_family(run: Lead) -> Line:
     return (Span(f" or {run.conductor.like}", DIM, run.id),) if run.conductor and run.conductor.like else ()
 
 
