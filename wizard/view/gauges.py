@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from engine.findings import SOUND, UNSOUND
 from engine.terminals import Terminal
-from engine.verdict import SOUND, UNSOUND
 from wizard.view.span import ACCENT, DIM, WIRE, Line, Span
 
 FULL, EMPTY = "█", "░"

@@ -9,9 +9,9 @@ from functools import cached_property
 from engine.case import BATTERY, VEHICLE, Case, Draw, Feed, Hub, Lead
 from engine.check import Verdict
 from engine.endurance import sessions
+from engine.findings import SEVERITY, SOUND, UNKNOWN
 from engine.operating import SAGGING, Operating
 from engine.terminals import Terminal
-from engine.verdict import SEVERITY, SOUND, UNKNOWN
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from engine.verdict import SOUND, THIN, UNKNOWN, UNSOUND
+from engine.findings import SOUND, THIN, UNKNOWN, UNSOUND
 
 PLAIN, DIM, STRONG, ACCENT, WIRE = "plain", "dim", "strong", "accent", "wire"
 ROLES = (PLAIN, DIM, STRONG, ACCENT, WIRE, SOUND, THIN, UNKNOWN, UNSOUND)

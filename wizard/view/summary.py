@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from engine.check import Verdict
+from engine.findings import THIN, UNKNOWN, UNSOUND, Finding
 from engine.terminals import Terminal
-from engine.verdict import THIN, UNKNOWN, UNSOUND, Finding
 from wizard.view.figures import amps_text, hours_text
 from wizard.view.scene import Scene
 
