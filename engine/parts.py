@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from engine.terms import Family
+
 
 @dataclass(frozen=True)
 class Span:
@@ -192,7 +194,7 @@ class Chemistry:
     @property
     def is_lead(self) -> bool:
         """Whether it is a lead-acid battery."""
-        return self.family == "lead-acid"
+        return self.family == Family.LEAD_ACID
 
 
 @dataclass(frozen=True)
