@@ -5,8 +5,8 @@
 
 ``record`` copies the worked stations and writes random ones into DIR/stations, and everything that the program answers
 about each into DIR/answers. ``compare`` reads those same stations, asks anew, and shows what differs; its exit status
-is 1 if anything does. ``--quick`` plans nothing anew and judges the recorded profiles. The program is entered by the command that pyproject.toml declares, so that moving its files
-changes nothing here. DIR belongs outside the repository.
+is 1 if anything does. ``--quick`` plans nothing anew and judges the recorded profiles. The program is entered by the
+command that pyproject.toml declares, so that moving its files changes nothing here. DIR belongs outside the repository.
 """
 
 from __future__ import annotations
