@@ -25,11 +25,13 @@ from engine.case import (
     Sunlight,
 )
 from engine.findings import Assumption
+from engine.layout import feed_of
 from engine.notebook import Notebook
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
 from engine.physics import sun
 from engine.sources import HOME_VOLTS, PLATE, Where, feed, input_side, kind
 from engine.station import NO_FUSE, Changeover, Load, Run, Station, Strip
+from engine.terms import Group, LoadModel, Negative, PowerInput
 from engine.units import show
 
 LOW_MAINS, BETWEEN_MAINS, LOW_CIRCUIT, HIGH_CIRCUIT = 120.0, 180.0, 15.0, 10.0
@@ -52,7 +54,7 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
         find = "readings at the load, keyed, against the expected ones; or site.as_built"
         text = show(shelf.limits.as_built, units.SHARE)
         book.note("site.as_built", text, "added to every path's resistance: common practice, thin evidence", find)
-    radios = [one.id for one in draws if one.is_keyed and one.feed == "dc" and one.group != "amplifier"]
+    radios = [one.id for one in draws if one.is_keyed and one.feed == PowerInput.DC and one.group != Group.AMPLIFIER]
     if len(radios) > 1 and not station.keyed_together:
         basis = "common practice at a desk with one operator"
         text = f"only one of {', '.join(radios)} transmits at a time"
@@ -92,8 +94,8 @@ def _headroom(draws: tuple[Draw, ...], limits: Limits, book: Notebook) -> None:
 
 def _plugs_in(station: Station, shelf: Shelf) -> bool:
     """Whether anything of the station hangs on a wall circuit."""
-    rows = [shelf.equipment.get(one.equipment or "") for one in station.loads]
-    return any(kind(one, shelf) == MAINS for one in station.sources) or any(row and row.feed == "mains" for row in rows)
+    supplies = any(kind(one, shelf) == MAINS for one in station.sources)
+    return supplies or any(feed_of(one.equipment, shelf) == PowerInput.MAINS for one in station.loads)
 
 
 def _place(station: Station, shelf: Shelf, book: Notebook, wall: Notebook) -> Place:
@@ -173,8 +175,8 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
     return Draw(
         id=load.id,
         title=row.title if row else load.id,
-        feed=row.feed if row else "dc",
-        group=row.group if row else "radio",
+        feed=feed_of(load.equipment, shelf),
+        group=row.group if row else Group.RADIO,
         lowest=lowest,
         highest=highest,
         nominal=load.nominal or (row.nominal if row else _nominal(lowest, highest)),
@@ -208,7 +210,7 @@ def _own_lead(load: Load, shelf: Shelf) -> Piece | None:
 
 def _from_wall(load: Load, row: Equipment | None, book: Notebook) -> Span | None:
     """The power [W] that something takes from the wall itself; None where it takes direct current."""
-    if row is None or row.feed != "mains":
+    if row is None or row.feed != PowerInput.MAINS:
         return None
     if load.wall is not None:
         return Span.exactly(load.wall)
@@ -230,7 +232,7 @@ def _window(load: Load, row: Equipment | None, book: Notebook) -> tuple[float, f
         return lowest, highest, ()
     if row is None:
         return lowest or 0.0, highest or 0.0, ("window",)
-    if row.feed == "dc":
+    if row.feed == PowerInput.DC:
         text = f"{show(row.lowest, units.VOLTS)} to {show(row.highest, units.VOLTS)}"
         basis = f"the narrow reading for a {row.title}; {_practice(row.source)}"
         book.note(f"{load.id}.window", text, basis, row.find)
@@ -250,7 +252,7 @@ def _current(given: float | None, span: Span | None, about: str, row: Equipment 
         return Span.exactly(given)
     if span is None or row is None:
         return Span.exactly(0.0)
-    if row.feed == "dc" and span.high:
+    if row.feed == PowerInput.DC and span.high:
         text = f"{show(span.high, units.AMPS)} (typical {span.low:g} to {span.high:g} A)"
         book.note(about, text, f"the high end for a {row.title}; {_practice(row.source)}", row.find)
     return span
@@ -259,7 +261,7 @@ def _current(given: float | None, span: Span | None, about: str, row: Equipment 
 def _follows(load: Load, row: Equipment | None, keyed: bool, book: Notebook) -> str:
     if load.follows or row:
         return load.follows or (row.follows if row else "")
-    value = "steady current" if keyed else "steady power"
+    value = LoadModel.STEADY_CURRENT if keyed else LoadModel.STEADY_POWER
     reason = "most transmitters draw alike over their window" if keyed else "the worse case when volts are low"
     book.note(f"{load.id}.follows", value, reason, "a switching converter inside means steady power")
     return value
@@ -346,13 +348,10 @@ def _usual_length(limits: Limits, heavy: bool, vehicle: bool, short: bool) -> tu
 def _negative(run: Run, vehicle: bool, book: Notebook) -> str:
     """Where the negative leg lands."""
     if run.negative or not vehicle:
-        return run.negative or "supply"
+        return run.negative or Negative.SUPPLY
     basis = "common practice: it keeps a battery sensor's count and needs one fuse; the vehicle's maker wins"
-    book.note(f"{run.id}.negative", BODY, basis, "the vehicle's guide for fitting two-way radio")
-    return BODY
-
-
-BODY = "body near the battery bond"
+    book.note(f"{run.id}.negative", Negative.BODY, basis, "the vehicle's guide for fitting two-way radio")
+    return Negative.BODY
 
 
 def _engine_space(run: Run, limits: Limits, length: float, vehicle: bool, book: Notebook) -> float:

@@ -25,6 +25,7 @@ from engine.parts import (
     Strip,
     Vehicle,
 )
+from engine.terms import LEAD_PARTS, ConditionName, Group, Negative, PowerInput, SourceKind
 
 
 @dataclass(frozen=True)
@@ -41,8 +42,8 @@ class Piece:
     ambient: float | None = None
 
 
-MAINS, VEHICLE, BATTERY, BOOSTER = "mains", "vehicle", "battery", "booster"
-HIGHEST, MIDDLE, LOWEST = "light", "usual", "sagging"
+MAINS, VEHICLE, BATTERY, BOOSTER = SourceKind
+HIGHEST, MIDDLE, LOWEST = ConditionName.LIGHT, ConditionName.USUAL, ConditionName.SAGGING
 """The three conditions that every source has: its highest volts, its middle, its lowest."""
 
 
@@ -73,8 +74,9 @@ class Cell:
     charger: Charger | Changeover | None = None
 
 
-COPPER, FUSE, CONTACTS = "copper", "fuse", "contacts"
-WHOLE = frozenset((COPPER, FUSE, CONTACTS))
+PARTS_OF_LEAD: tuple[str, str, str] = LEAD_PARTS
+COPPER, FUSE, CONTACTS = PARTS_OF_LEAD
+WHOLE = frozenset(LEAD_PARTS)
 """The parts of a lead, each of which may be its owner's already."""
 
 EVEN_SHARE = 0.9
@@ -131,7 +133,7 @@ class Draw:
     def wants_short_lead(self) -> bool:
         """Whether it is a 12 V-class amplifier of 40 A or more, which the trade sets beside its supply."""
         heavy = self.transmit is not None and self.transmit.high >= HEAVY_AMPS
-        return self.group == "amplifier" and self.feed == "dc" and self.nominal < LOW_CLASS and heavy
+        return self.group == Group.AMPLIFIER and self.feed == PowerInput.DC and self.nominal < LOW_CLASS and heavy
 
 
 @dataclass(frozen=True)
@@ -167,7 +169,7 @@ class Feed:
     circuit: float | None = None
     parallel: int = 1
     shares: bool = False
-    kind: str = MAINS
+    kind: SourceKind = MAINS
     corners: tuple[Corner, ...] = ()
     fault_ohms: float = 0.0
     cell: Cell | None = None
@@ -257,7 +259,7 @@ class Lead:
     tail: Piece | None = None
     parallel: int = 1
     fuse_legs: str | None = None
-    negative: str = "supply"
+    negative: str = Negative.SUPPLY
     engine_space: float = 0.0
     engine_celsius: float = 0.0
 

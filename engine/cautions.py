@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from engine.case import BATTERY, BOOSTER, MAINS, VEHICLE, Case, Feed
 from engine.findings import UNSOUND, Finding
-from engine.sources import SUN
+from engine.terms import SUN, PowerInput
 
 FIRE = (
     "ampacity",
@@ -143,7 +143,7 @@ def _all(case: Case, findings: tuple[Finding, ...]) -> Iterator[Caution]:
                 "WARNING", finding.about, f"this can start a fire: {finding.says}. Do not use it before it is mended."
             )
     for draw in case.draws:
-        if draw.feed == "mains":
+        if draw.feed == PowerInput.MAINS:
             yield Caution("DANGER", draw.id, STORED_CHARGE)
         elif draw.highest >= SHOCK_VOLTS:
             yield Caution(

@@ -6,9 +6,8 @@ from dataclasses import replace
 
 from engine.case import BATTERY, BOOSTER, VEHICLE
 from engine.parts import Shelf
-from engine.sources import SUN
 from engine.station import Changeover, Run, Source, Station, Strip
-from engine.terms import Technology
+from engine.terms import SUN, Layout, PowerInput, Technology, Use
 
 SUPPLY, STRIP, CHANGEOVER = "supply", "strip", "changeover"
 
@@ -19,7 +18,7 @@ def lay_out(station: Station, shelf: Shelf) -> Station:
     sources = station.sources
     several = len(sources) > 1 and not station.changeovers
     fed = {run.end for run in station.runs if run.start is not None or several}
-    bare = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
+    bare = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == PowerInput.DC]
     station = _between(station)
     if not bare:
         return station
@@ -42,9 +41,9 @@ def _sources(station: Station) -> Station:
     """The station with a source of the kind that its use asks for, and with a battery behind a supply where wished."""
     if station.sources:
         return _behind(station)
-    if station.use == "mobile":
+    if station.use == Use.MOBILE:
         return replace(station, sources=(Source(free(VEHICLE, station), technology=VEHICLE),))
-    if station.use == "battery":
+    if station.use == Use.BATTERY:
         return replace(station, sources=(_battery(station),))
     return _behind(replace(station, sources=(Source(free(SUPPLY, station)),)))
 
@@ -53,7 +52,7 @@ def _behind(station: Station) -> Station:
     """The station with a battery that takes over from its only supply, where hours without the mains are wished for."""
     supply = station.sources[0]
     lone = len(station.sources) == 1 and supply.technology in (None, *Technology) and not station.changeovers
-    if station.wishes.hours is None or station.use in ("mobile", "battery") or not lone:
+    if station.wishes.hours is None or station.use in (Use.MOBILE, Use.BATTERY) or not lone:
         return station
     battery, change = _battery(station, supply.id), Changeover(free(CHANGEOVER, station))
     runs = (replace(run, start=change.id) if run.start == supply.id else run for run in station.runs)
@@ -105,12 +104,12 @@ def _strips(station: Station, bare: list[str], shelf: Shelf) -> tuple[Station, d
 def feed_of(equipment: str | None, shelf: Shelf) -> str:
     """Whether a class of equipment takes direct current (``dc``) or plugs into the wall (``mains``)."""
     row = shelf.equipment.get(equipment or "")
-    return row.feed if row else "dc"
+    return row.feed if row else PowerInput.DC
 
 
 def _through_strip(station: Station, bare: list[str], shelf: Shelf) -> bool:
     if station.site.layout is not None:
-        return station.site.layout == "fused strip"
+        return station.site.layout == Layout.STRIP
     there = sum(run.end not in bare for run in station.runs)
     return len(bare) + there > shelf.limits.leads_on_posts
 

@@ -9,6 +9,7 @@ from engine.case import Case, Draw, Lead
 from engine.findings import SOUND
 from engine.operating import Operating
 from engine.rules import volts
+from engine.terms import PowerInput
 
 FARTHEST, STEPS = 30.0, 12
 """Longest lead looked at [m], one way, and how often the range is halved: to less than a centimetre."""
@@ -33,7 +34,7 @@ def reaches(operating: Operating) -> tuple[Longest, ...]:
 def _known(case: Case, draw: Draw) -> bool:
     feed = case.source_of(draw.id)
     open_ = feed is None or feed.missing or draw.missing or any(lead.missing for lead in case.path(draw.id))
-    return draw.feed == "dc" and not open_
+    return draw.feed == PowerInput.DC and not open_
 
 
 def _reach(operating: Operating, draw: Draw, lead: Lead) -> Longest:

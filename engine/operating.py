@@ -15,10 +15,11 @@ from typing import TypeVar, cast
 from engine.case import HIGHEST, LOWEST, MIDDLE, Case, Corner, Draw, Feed, Lead, Piece
 from engine.parts import Changeover, Span
 from engine.physics import circuit, convert, copper, duty, fuses
+from engine.terms import Group, LoadModel, LoadState, PowerInput
 
 Worked = TypeVar("Worked")
 
-STEADY_CURRENT, STEADY_POWER, RESISTIVE = "steady current", "steady power", "resistive"
+STEADY_CURRENT, STEADY_POWER, RESISTIVE = LoadModel
 ROOM = 22.0
 """Air in the usual condition [°C]."""
 
@@ -59,7 +60,7 @@ def own_condition(corner: Corner) -> Condition:
     return Condition(corner.name, corner.says, USUAL.draws, False)
 
 
-RESTING, RECEIVE = "resting", "receive"
+RESTING, RECEIVE = LoadState.RESTING, LoadState.RECEIVE
 
 
 @dataclass(frozen=True)
@@ -126,7 +127,7 @@ class Demand:
 
         An amplifier that is in no group of its owner's is keyed with the hungriest radio: it needs one to drive it.
         """
-        keyed = [one.id for one in self.draws if one.is_keyed and one.feed == "dc"]
+        keyed = [one.id for one in self.draws if one.is_keyed and one.feed == PowerInput.DC]
         groups = [frozenset([one]) for one in keyed]
         groups += [frozenset(group) & frozenset(keyed) for group in self.keyed_together]
         groups += self._driven(keyed)
@@ -137,11 +138,11 @@ class Demand:
 
     def _driven(self, keyed: list[str]) -> list[frozenset[str]]:
         grouped = {one for group in self.keyed_together for one in group}
-        radios = [one for one in self.draws if one.id in keyed and one.group != "amplifier" and one.transmit]
+        radios = [one for one in self.draws if one.id in keyed and one.group != Group.AMPLIFIER and one.transmit]
         if not radios:
             return []
         driver = max(radios, key=lambda one: one.transmit.high if one.transmit else 0.0)
-        amplifiers = [one.id for one in self.draws if one.group == "amplifier" and one.id in keyed]
+        amplifiers = [one.id for one in self.draws if one.group == Group.AMPLIFIER and one.id in keyed]
         return [frozenset((driver.id, one)) for one in amplifiers if one not in grouped]
 
     def amps(self, draw: Draw, state: State, condition: Condition) -> float:
@@ -211,7 +212,7 @@ class Demand:
 
     def fed_by(self, part: str) -> list[Draw]:
         """The loads that ``part`` serves with direct current."""
-        return [one for one in self.served.get(part, ()) if one.feed == "dc"]
+        return [one for one in self.served.get(part, ()) if one.feed == PowerInput.DC]
 
     def total(self, part: str, state: State, measure: Callable[[Draw, State], float]) -> float:
         """The sum [A] of ``measure`` over the loads that ``part`` serves in ``state``."""

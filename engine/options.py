@@ -17,10 +17,11 @@ from engine.parts import Battery, Shelf, Supply
 from engine.physics import fuses
 from engine.sources import Where
 from engine.station import Source, Station
+from engine.terms import Fan, Preference, RfNoise
 
 Cost = tuple[float, ...]
 ZERO: Cost = (0.0, 0.0, 0.0, 0.0)
-NOISE = {"none": 0, "filtered": 0, "ask": 2, "with load": 1, "always": 3}
+NOISE: dict[str, int] = {RfNoise.NONE: 0, RfNoise.FILTERED: 0, RfNoise.ASK: 2, Fan.WITH_LOAD: 1, Fan.ALWAYS: 3}
 
 Item = TypeVar("Item")
 
@@ -62,9 +63,9 @@ class Pricing:
         return self._order(hub.strip.price.usual if hub.strip and not hub.owned else 0.0, 0.0, 0.0, 0.0)
 
     def _order(self, price: float, kilograms: float, noise: float, last: float) -> Cost:
-        if self.prefer == "quiet":
+        if self.prefer == Preference.QUIET:
             return (noise, price, last, kilograms)
-        if self.prefer == "light":
+        if self.prefer == Preference.LIGHT:
             return (kilograms, price, last, noise)
         return (price, last, kilograms, noise)
 

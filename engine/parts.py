@@ -10,6 +10,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from engine.terms import Family
+
 
 @dataclass(frozen=True)
 class Span:
@@ -194,7 +196,7 @@ class Chemistry:
     @property
     def is_lead(self) -> bool:
         """Whether it is a lead-acid battery."""
-        return self.family == "lead-acid"
+        return self.family == Family.LEAD_ACID
 
     @property
     def is_lithium(self) -> bool:

@@ -15,6 +15,7 @@ from engine.findings import UNSOUND, Finding
 from engine.operating import STEADY_CURRENT
 from engine.parts import Span
 from engine.rules import book
+from engine.terms import Group, PowerInput
 
 SHORTEST, LONGEST = 0.05, 60.0
 """Lengths looked through [m]."""
@@ -125,9 +126,9 @@ def room(case: Case, id_: str) -> Reach:
 def _more(like: Draw, amps: float) -> Draw:
     span = Span.exactly(amps)
     return replace(
-        like, id=MORE, title=MORE, feed="dc", group="accessory", lowest=0.0, highest=1000.0, follows=STEADY_CURRENT,
-        rest=0.0, receive=span, transmit=None, busy=span, keyed=0.0, fuse=None, lead=None, own_fuse_given=False,
-        class_fuse=None, missing=(), inlets=("",),
+        like, id=MORE, title=MORE, feed=PowerInput.DC, group=Group.ACCESSORY, lowest=0.0, highest=1000.0,
+        follows=STEADY_CURRENT, rest=0.0, receive=span, transmit=None, busy=span, keyed=0.0, fuse=None, lead=None,
+        own_fuse_given=False, class_fuse=None, missing=(), inlets=("",),
     )  # fmt: skip
 
 

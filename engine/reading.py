@@ -10,6 +10,7 @@ from engine import keys, readings
 from engine.fields import Field, Reader, nearest
 from engine.parts import Shelf
 from engine.station import Changeover, Load, Reading, Run, Site, Source, Station, Strip, Sun, Wishes
+from engine.terms import ChargerKind, PowerInput, SourceKind
 
 FORMAT = 1
 DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution", "must")
@@ -134,7 +135,7 @@ def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
         reader.fault(f"{row.where}.lowest", "is not below highest", "exchange or correct the two")
     row_of = shelf.equipment.get(load.equipment or "")
     for key in ("wall", "mains", "circuit"):
-        if getattr(load, key) is not None and (row_of is None or row_of.feed != "mains"):
+        if getattr(load, key) is not None and (row_of is None or row_of.feed != PowerInput.MAINS):
             reader.fault(f"{row.where}.{key}", "is for what plugs into the wall itself", "leave it out here")
     if load.transmit is not None and load.receive is not None and load.receive > load.transmit:
         reader.fault(f"{row.where}.receive", "is more than transmit", "exchange or correct the two")
@@ -142,7 +143,7 @@ def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
 
 def _sun(values: Mapping[str, Any], shelf: Shelf, reader: Reader) -> None:
     _known(values.get("panel"), shelf.panels, "sun.panel", reader)
-    solar = {key: one for key, one in shelf.chargers.items() if one.kind == "solar controller"}
+    solar = {key: one for key, one in shelf.chargers.items() if one.kind == ChargerKind.SOLAR}
     _known(values.get("controller"), solar, "sun.controller", reader)
 
 
@@ -191,7 +192,7 @@ def _run(row: Row, shelf: Shelf, reader: Reader) -> None:
 
 def _tree(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
     """Every run must lead from a source or strip to a load or strip, each fed once, and in no circle."""
-    boosters = {row.record.id for row in rows["source"] if row.record.technology == "booster"}
+    boosters = {row.record.id for row in rows["source"] if row.record.technology == SourceKind.BOOSTER}
     changeovers = {row.record.id for row in rows["changeover"]}
     starts = {row.record.id for name in ("source", "strip", "changeover") for row in rows[name]}
     ends = {row.record.id for name in ("load", "strip") for row in rows[name]} | boosters | changeovers

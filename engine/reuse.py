@@ -11,13 +11,14 @@ from engine.options import copper_text, with_contacts, with_copper, with_fuse
 from engine.reasons import DECIDES
 from engine.rules import book
 from engine.search import Search, put
+from engine.terms import Group
 
 Own = Mapping[str, Feed | Hub | Lead]
 
 
 def would_not_do(search: Search, found: Case, own: Own, new: list[str]) -> list[str]:
     """Why the supply and lead that stand there today cannot serve the amplifiers among ``new``, part by part."""
-    amplifiers = [one for one in found.draws if one.id in new and one.group == "amplifier" and one.id in found.into]
+    amplifiers = [one for one in found.draws if one.id in new and one.group == Group.AMPLIFIER and one.id in found.into]
     return [line for one in amplifiers for line in _lines(search, found, own, one)]
 
 

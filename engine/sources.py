@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from engine import units
@@ -10,6 +11,7 @@ from engine.notebook import Notebook
 from engine.parts import FREE, Battery, Booster, Chemistry, Limits, Mode, Price, Shelf, Span, Supply, Vehicle
 from engine.physics import cells, charge
 from engine.station import Source
+from engine.terms import ConditionName, EngineState, Group, Limiting, LoadModel, PowerInput, SourceKind
 from engine.units import show
 
 HOME_VOLTS = 13.8
@@ -24,9 +26,7 @@ ROUND_BOOSTER = Booster(
 )
 """What an owner's booster without a catalogue row is taken for."""
 
-RUNNING, OFF = "running", "off"
-SUN = "sun"
-"""What charges a battery where panels do."""
+RUNNING, OFF = EngineState
 
 BOOSTER_VOLTS = 12.0
 """Volts at which a booster's own draw is stated."""
@@ -46,11 +46,15 @@ class Where:
         return self.shelf.limits
 
 
-def kind(source: Source, shelf: Shelf) -> str:
+def kind(source: Source, shelf: Shelf) -> SourceKind:
     """What sort of source it is: by its class, or by the table in which its part stands."""
     if source.technology in (VEHICLE, BATTERY, BOOSTER):
-        return str(source.technology)
-    tables = {VEHICLE: shelf.vehicles, BATTERY: shelf.batteries, BOOSTER: shelf.boosters}
+        return SourceKind(source.technology)
+    tables: dict[SourceKind, Mapping[str, object]] = {
+        VEHICLE: shelf.vehicles,
+        BATTERY: shelf.batteries,
+        BOOSTER: shelf.boosters,
+    }
     return next((name for name, rows in tables.items() if source.part in rows), MAINS)
 
 
@@ -146,7 +150,7 @@ def _plain(source: Source, kind_: str, **own: object) -> Feed:
     """A source that neither regulates nor plugs into the wall."""
     base: dict[str, object] = {
         "technology": kind_, "tolerance": 0.0, "regulation": 0.0, "adjustable": False, "locked": True,
-        "limiting": "its own resistance", "efficiency": 1.0, "power_factor": 1.0, "over_voltage": None,
+        "limiting": Limiting.OWN_RESISTANCE, "efficiency": 1.0, "power_factor": 1.0, "over_voltage": None,
         "kind": kind_, "owned": source.owned,
     }  # fmt: skip
     return Feed(id=source.id, **(base | own))  # type: ignore[arg-type]
@@ -191,9 +195,9 @@ def _vehicle(source: Source, row: Vehicle, book: Notebook, where: Where) -> Feed
             Corner(HIGHEST, "charging hard in the cold", charging),
             Corner(MIDDLE, "engine running" if running else "engine off", middle, ohms.usual),
             Corner(LOWEST, state, lowest, ohms.high),
-            Corner("engine off", "engine off, battery rested", row.rested.usual, ohms.usual),
-            Corner("engine running", "engine running, as usual", row.running.usual, ohms.usual),
-            Corner("starting", "while the engine is started", row.starting.usual, 0.0),
+            Corner(ConditionName.ENGINE_OFF, "engine off, battery rested", row.rested.usual, ohms.usual),
+            Corner(ConditionName.ENGINE_RUNNING, "engine running, as usual", row.running.usual, ohms.usual),
+            Corner(ConditionName.STARTING, "while the engine is started", row.starting.usual, 0.0),
         ),
     )
 
@@ -258,8 +262,8 @@ def _battery(source: Source, row: Battery | None, where: Where, book: Notebook) 
                 cells.open_circuit(chemistry, left, "low"),
                 _resistance(cell, "high", source.ohms),
             ),
-            Corner("full", "fully charged", cells.open_circuit(chemistry, 1.0, "usual"), usual),
-            Corner("half charged", "half charged", cells.open_circuit(chemistry, 0.5, "usual"), usual),
+            Corner(ConditionName.FULL, "fully charged", cells.open_circuit(chemistry, 1.0, "usual"), usual),
+            Corner(ConditionName.HALF_CHARGED, "half charged", cells.open_circuit(chemistry, 0.5, "usual"), usual),
         ),
     )
 
@@ -332,7 +336,7 @@ def _booster(source: Source, row: Booster | None, book: Notebook) -> Feed:
         continuous=continuous,
         peak=peak,
         limit=source.limit or peak * 1.2,
-        limiting="constant current",
+        limiting=Limiting.CONSTANT_CURRENT,
         efficiency=source.efficiency or base.efficiency,
         power_factor=1.0,
         over_voltage=source.over_voltage if source.over_voltage is not None else True,
@@ -356,12 +360,12 @@ def input_side(source: Source, made: Feed, shelf: Shelf, mode: Mode) -> Draw:
     return Draw(
         id=source.id,
         title=f"{made.title}, its input",
-        feed="dc",
-        group="converter",
+        feed=PowerInput.DC,
+        group=Group.CONVERTER,
         lowest=lowest,
         highest=source.highest if source.highest is not None else row.highest,
         nominal=BOOSTER_VOLTS,
-        follows="steady power",
+        follows=LoadModel.STEADY_POWER,
         rest=row.idle,
         receive=nothing,
         transmit=None,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from engine.terms import Technology
+
 NO_FUSE = 0.0
 """The fuse rating that stands for "there is none"."""
 
@@ -89,7 +91,7 @@ class Source:
     def socket(self) -> Source:
         """Its place in the station with nothing in it: what stays when the supply or battery itself is another."""
         kept = ("mains", "circuit", "temperature", "depth", "charged_by", "charger")
-        sort = self.technology if self.technology in ("vehicle", "battery", "booster") else None
+        sort = None if self.technology in tuple(Technology) else self.technology
         return Source(self.id, technology=sort, **{name: getattr(self, name) for name in kept})
 
 

@@ -6,6 +6,7 @@ from engine.case import Feed
 from engine.operating import RECEIVE, Operating, State
 from engine.parts import Charger
 from engine.physics import cells, charge, duty
+from engine.terms import ConditionName
 
 
 def steady_amps(operating: Operating, feed: Feed, state: State) -> tuple[float, float, float, float]:
@@ -27,4 +28,4 @@ def charging_amps(feed: Feed, by: Feed) -> float:
     if cell.charger is not None:
         return min(cell.chemistry.charge_share * cell.amp_hours, cell.charger.amps)
     left = cells.open_circuit(cell.chemistry, cell.start - cell.depth, "low")
-    return charge.recharge_amps(by.volts, left, feed.corner("usual").ohms, by.limit)
+    return charge.recharge_amps(by.volts, left, feed.corner(ConditionName.USUAL).ohms, by.limit)

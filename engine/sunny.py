@@ -9,8 +9,8 @@ from engine.findings import SOUND, Choice
 from engine.operating import Operating
 from engine.parts import Charger, Panel, Shelf
 from engine.rules import sun as rules
-from engine.sources import SUN
 from engine.station import Station, Sun
+from engine.terms import SUN, ChargerKind
 
 MOST_PANELS = 8
 """Panels of one kind that are looked at."""
@@ -57,6 +57,6 @@ def _panels(station: Station, shelf: Shelf) -> list[tuple[Sun, Panel, int]]:
 
 def _controllers(station: Station, shelf: Shelf) -> list[tuple[Sun, Charger, int]]:
     sun = station.sun or Sun()
-    rows = [one for one in shelf.chargers.values() if one.kind == "solar controller"]
+    rows = [one for one in shelf.chargers.values() if one.kind == ChargerKind.SOLAR]
     rows.sort(key=lambda one: (one.price.usual, one.id))
     return [(replace(sun, controller=row.id), row, 1) for row in rows]

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from engine.case import BATTERY, BOOSTER, MAINS, VEHICLE, Case, Draw, Feed
 from engine.findings import Step
+from engine.terms import Group, PowerInput
 
-RANK = {"accessory": 0, "computer": 1, "radio": 2, "amplifier": 3}
+RANK: dict[str, int] = {Group.ACCESSORY: 0, Group.COMPUTER: 1, Group.RADIO: 2, Group.AMPLIFIER: 3}
 """Later is switched on later: what keys the most comes last, when everything that it needs is steady."""
 
 
@@ -58,7 +59,7 @@ def order(case: Case) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
     """The steps to switch on and to switch off; the parts come off in the reverse of the order they go on."""
     draws = sorted((d for d in case.draws if not d.converts), key=lambda one: (RANK.get(one.group, 2), one.id))
     feeds = sorted(case.feeds, key=lambda one: way(one).rank)
-    amplifiers = [one for one in draws if one.group == "amplifier"]
+    amplifiers = [one for one in draws if one.group == Group.AMPLIFIER]
     on = [_all_off(amplifiers), *_wall_on(case), *(step for feed in feeds for step in _source_on(feed))]
     on += [*map(_load_on, draws), *map(_operate, amplifiers)]
     off = [_unkey(draws), *map(_standby, reversed(amplifiers)), *(s for one in reversed(draws) for s in _load_off(one))]
@@ -83,7 +84,7 @@ def _never(case: Case) -> Iterator[str]:
     keyed = [one.id for one in case.draws if one.is_keyed]
     if keyed:
         yield f"never change an antenna or its plug while any of {', '.join(keyed)} may be keyed"
-    for one in (one for one in case.draws if one.feed == "mains"):
+    for one in (one for one in case.draws if one.feed == PowerInput.MAINS):
         yield f"never pull the plug of {one.id} while it is on, and never open it: lethal voltage stays when it is off"
     batteries = [one.id for one in case.feeds if one.kind in (BATTERY, VEHICLE)]
     if batteries:
@@ -101,7 +102,7 @@ def _wall_on(case: Case) -> Iterator[Step]:
     if case.place.generator is not None:
         do = "start the generator, outdoors and with nothing switched on behind it"
         yield Step("generator", do, "it runs evenly and its voltage has settled")
-    elif any(one.from_mains for one in case.feeds) or any(one.feed == "mains" for one in case.draws):
+    elif any(one.from_mains for one in case.feeds) or any(one.feed == PowerInput.MAINS for one in case.draws):
         yield Step(
             "wall", "see that the breaker of the circuit is on", "the outlet is live and no earth pin is missing"
         )
@@ -127,10 +128,10 @@ def _worded(text: str, feed: Feed) -> str:
 
 
 def _load_on(draw: Draw) -> Step:
-    if draw.feed != "dc":
+    if draw.feed != PowerInput.DC:
         wait = "it has warmed up in standby for as long as its maker says"
         return Step(draw.id, f"switch on {draw.id} at its own switch, in standby", wait)
-    if draw.group == "amplifier":
+    if draw.group == Group.AMPLIFIER:
         return Step(draw.id, f"switch on {draw.id}, in standby", "its display is lit and it shows no fault")
     if draw.is_keyed:
         return Step(draw.id, f"switch on {draw.id}", "it receives; key it at low power first and look at the voltage")
@@ -151,7 +152,7 @@ def _standby(draw: Draw) -> Step:
 
 
 def _load_off(draw: Draw) -> Iterator[Step]:
-    if draw.feed != "dc":
+    if draw.feed != PowerInput.DC:
         yield Step(f"{draw.id} (cooling)", f"leave {draw.id} on in standby to cool", "as long as its maker says")
     yield Step(draw.id, f"switch off {draw.id} at its own switch", "its display is dark")
 

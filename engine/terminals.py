@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating
+from engine.terms import PowerInput
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ def terminals(operating: Operating) -> tuple[Terminal, ...]:
     ``lowest`` is the worst state with the source sagging, ``expected`` the same state with everything usual, and
     ``highest`` what the source may show with nothing drawn.
     """
-    return tuple(_terminal(operating, one.id) for one in operating.case.draws if one.feed == "dc")
+    return tuple(_terminal(operating, one.id) for one in operating.case.draws if one.feed == PowerInput.DC)
 
 
 def worst_of(faces: Sequence[Operating]) -> tuple[Terminal, ...]:

@@ -21,6 +21,7 @@ from engine.reuse import would_not_do
 from engine.rules import book
 from engine.search import Keys, Search, Stop, eased, put, seek
 from engine.station import Load, Run, Source, Station
+from engine.terms import PowerInput
 from engine.written import run_keys, source_keys
 
 
@@ -59,7 +60,7 @@ def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None, thin: Keys
     """
     plannable(station)
     fed = {run.end for run in station.runs}
-    new = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == "dc"]
+    new = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == PowerInput.DC]
     shared = _upgrade(lay_out(station, shelf), shelf, new, stop, thin)
     if not new or not station.sources or (shared.complete and not shared.ease and _keeps_sources(station, shared)):
         return shared

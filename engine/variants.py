@@ -16,8 +16,8 @@ from engine.layout import with_booster
 from engine.operating import Demand
 from engine.parts import Booster, Changeover, Shelf
 from engine.rules import book
-from engine.sources import SUN
 from engine.station import Source, Station
+from engine.terms import SUN
 
 FLOOR = "window-floor"
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from engine.assume import DARK_DAYS, EVENING
 from engine.parts import Equipment, Limits, Shelf
 from engine.sources import CAR
-from wizard.question import BATTERY, VEHICLE, Question
+from wizard.question import BATTERY, MAINS, VEHICLE, Question
 
 
 def hint(question: Question, row: Equipment | None, shelf: Shelf) -> str:
     """What is taken when the answer is left open: the class's figure with its spread, or the house's."""
     if row is None or question.table != "load":
-        own = {VEHICLE: _vehicle, BATTERY: _battery}.get(question.kind)
+        own = {VEHICLE: _vehicle, BATTERY: _battery}.get(question.kind or MAINS)
         return own(question, shelf) if own else _house(question, shelf.limits)
     span = {"receive": row.receive, "transmit": row.transmit, "busy": row.busy}.get(question.key)
     if span:

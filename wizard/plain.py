@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from engine.fields import Problems
+from engine.terms import PowerInput
 from wizard import questions, steps, store
 from wizard.commands import profile_text
 from wizard.document import understood
@@ -115,7 +116,7 @@ class Interview:
             return [(one, 0) for one in session.asked(step)]
         asked = steps.leads(session.mode, session.document, session.shelf)
         classes = [session.shelf.equipment.get(str(row.get("class", ""))) for row in session.rows("load")]
-        fed = [index for index, row in enumerate(classes) if row is None or row.feed == "dc"]
+        fed = [index for index, row in enumerate(classes) if row is None or row.feed == PowerInput.DC]
         return [(one, index) for index in fed for one in asked]
 
     def _finish(self) -> int:

@@ -9,7 +9,7 @@ from engine import keys
 from engine.case import BATTERY, MAINS, VEHICLE
 from engine.fields import Field
 from engine.parts import Shelf
-from engine.terms import Term
+from engine.terms import SourceKind, Term
 
 __all__ = ["BATTERY", "MAINS", "NOT_KNOWN", "TABLES", "VEHICLE", "Place", "Question"]
 
@@ -35,7 +35,7 @@ class Question:
     yes_no: bool = False
     part: int | None = None
     from_shelf: str = ""
-    kind: str = ""
+    kind: SourceKind | None = None
     of_kind: str = ""
 
     def choices(self, shelf: Shelf) -> tuple[tuple[str, str], ...]:
@@ -50,7 +50,7 @@ class Question:
 
     def place(self, index: int) -> Place:
         """The answer to it about one row."""
-        return (self.table, self.key if self.part is None else f"{self.key}[{self.part}]", self.kind, index)
+        return (self.table, self.key if self.part is None else f"{self.key}[{self.part}]", self.kind or "", index)
 
     @property
     def field(self) -> Field:

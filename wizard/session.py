@@ -22,11 +22,12 @@ from engine.plan import Plan
 from engine.repair import Mending
 from engine.search import Stop
 from engine.station import Station
+from engine.terms import SourceKind
 from wizard import bench, sources, store
 from wizard import steps as stepping
 from wizard.bench_questions import READING
 from wizard.document import Document, about, cut, steps, typed
-from wizard.question import Place, Question
+from wizard.question import MAINS, Place, Question
 from wizard.questions import EVERY
 
 PLAN, JUDGE, UPGRADE = stepping.PLAN, stepping.JUDGE, stepping.UPGRADE
@@ -155,8 +156,12 @@ class Session:
         if table == "run":
             return self._run(index, make)
         if table == "source" and make:
-            sources.make(self.document, question.kind, self.shelf)
-        rows = sources.of_kind(self.document, question.kind, self.shelf) if table == "source" else self.rows(table)
+            sources.make(self.document, question.kind or MAINS, self.shelf)
+        rows = (
+            sources.of_kind(self.document, question.kind or MAINS, self.shelf)
+            if table == "source"
+            else self.rows(table)
+        )
         return rows[index] if index < len(rows) else {}
 
     def _section(self, table: str) -> Document:
@@ -247,7 +252,7 @@ class Session:
         """The step on which a fault can be mended, and its place in the words of the questions."""
         table, index, key = steps(problem.where)
         rows = self.rows(table)
-        kind = sources.kind(rows[index], self.shelf) if table == "source" and index < len(rows) else ""
+        kind = sources.kind(rows[index], self.shelf) if table == "source" and index < len(rows) else None
         asked = self._asked_about(table, key, kind)
         words = asked.asks if asked else problem.where
         if table in ("load", "run") and index < len(rows):
@@ -257,9 +262,9 @@ class Session:
             words = f"reading {index + 1}: {words}"
         holding = [one for one in self.steps if asked in self.asked(one)]
         step = holding[0] if holding else {"": "use", "load": "loads", "run": "leads"}.get(table, table)
-        return self.nearest(stepping.SOURCE_STEPS.get(kind, step)), words
+        return self.nearest(stepping.SOURCE_STEPS.get(kind, step) if kind else step), words
 
-    def _asked_about(self, table: str, key: str, kind: str) -> Question | None:
+    def _asked_about(self, table: str, key: str, kind: SourceKind | None) -> Question | None:
         """The question about a key, as this station is asked it if it is."""
         here = [one for step in self.steps for one in self.asked(step)]
         here += stepping.leads(self.mode, self.document, self.shelf)

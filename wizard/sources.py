@@ -13,13 +13,13 @@ from engine.case import BATTERY, MAINS, VEHICLE
 from engine.layout import CHANGEOVER, SUPPLY
 from engine.parts import Shelf
 from engine.station import Source
-from engine.terms import Use
+from engine.terms import SUN, SourceKind, Use
 from wizard.document import Document
 
 ASIDE = "_aside"
 """The private mark under which answers that the present use does not ask for are kept."""
 
-KINDS: dict[str, str] = {Use.FIXED: MAINS, Use.MOBILE: VEHICLE, Use.BATTERY: BATTERY, Use.AMPLIFIER: MAINS}
+KINDS: dict[str, SourceKind] = {Use.FIXED: MAINS, Use.MOBILE: VEHICLE, Use.BATTERY: BATTERY, Use.AMPLIFIER: MAINS}
 NAMES = {MAINS: SUPPLY, VEHICLE: VEHICLE, BATTERY: BATTERY}
 LEAD_KEYS = ("from", "negative", "engine_space", "fuse_legs")
 """What a lead says only of one kind of source."""
@@ -33,18 +33,18 @@ def listed(document: Document, table: str) -> list[Document]:
     return [row for row in found if isinstance(row, dict)] if isinstance(found, list) else []
 
 
-def kind(row: Document, shelf: Shelf) -> str:
+def kind(row: Document, shelf: Shelf) -> SourceKind:
     """What sort of source a row describes."""
     named = Source("", str(row.get("class", "")) or None, str(row.get("part", "")) or None)
     return sources.kind(named, shelf)
 
 
-def of_kind(document: Document, sort: str, shelf: Shelf) -> list[Document]:
+def of_kind(document: Document, sort: SourceKind, shelf: Shelf) -> list[Document]:
     """The rows of one kind of source."""
     return [row for row in listed(document, "source") if kind(row, shelf) == sort]
 
 
-def main_kind(document: Document, shelf: Shelf) -> str:
+def main_kind(document: Document, shelf: Shelf) -> SourceKind:
     """The kind of source that the station lives from: by its use, or else by what is described."""
     said = KINDS.get(str(document.get("use", "")))
     there = [kind(row, shelf) for row in listed(document, "source")]
@@ -60,7 +60,7 @@ def wants_backup(document: Document) -> bool:
 # -- making and tidying
 
 
-def make(document: Document, sort: str, shelf: Shelf) -> Document:
+def make(document: Document, sort: SourceKind, shelf: Shelf) -> Document:
     """The row of a kind of source, made where there is none; a battery behind a supply brings its changeover."""
     found = of_kind(document, sort, shelf)
     if found:
@@ -106,8 +106,8 @@ def sunlit(document: Document, shelf: Shelf) -> None:
         return
     for row in of_kind(document, BATTERY, shelf):
         if "sun" in document:
-            row.setdefault("charged_by", sources.SUN)
-        elif row.get("charged_by") == sources.SUN:
+            row.setdefault("charged_by", SUN)
+        elif row.get("charged_by") == SUN:
             del row["charged_by"]
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.case import BATTERY, MAINS, VEHICLE
 from engine.parts import Equipment, Shelf
+from engine.terms import PowerInput
 from wizard import questions, sources
 from wizard.document import Document
 from wizard.hints import hint
@@ -104,6 +105,6 @@ def pointless(row: Equipment | None) -> set[str]:
     """The questions that make no sense for a class of equipment, or for one with figures of its own."""
     if row is None:
         return PLUGGED
-    if row.feed != "dc":
+    if row.feed != PowerInput.DC:
         return {"window", "receive", "transmit", "busy", "follows", "fuse", "lead", "lead_length"}
     return PLUGGED | ({"busy"} if row.transmit else {"transmit", "mode", "keyed"})

@@ -10,6 +10,7 @@ from engine import claim as claims
 from engine import profile
 from engine.claim import Judged
 from engine.fields import CONDUCTOR, TEXT, Field, Problem, Problems, Reader, nearest, quantity
+from engine.terms import PowerInput
 from engine.units import AMPS, LENGTH, VOLTS, WATTS
 from wizard.bench_questions import Listed
 from wizard.question import Question
@@ -142,5 +143,5 @@ def words_for(question: Question, session: Session) -> tuple[tuple[str, str], ..
     if question.key != "for":
         return ()
     here = ((HERE, f"{HERE}: {session.document.get('name', '') or 'without a name'}"),)
-    rows = [(key, row.title) for key, row in session.shelf.equipment.items() if row.feed == "dc"]
+    rows = [(key, row.title) for key, row in session.shelf.equipment.items() if row.feed == PowerInput.DC]
     return (*(here if session.rows("source") and session.rows("load") else ()), *rows)

@@ -12,6 +12,7 @@ from engine.bench.scene import Scene, scenes
 from engine.bench.sound import Sound
 from engine.parts import Instrument
 from engine.station import Reading
+from engine.terms import PowerInput
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ def loads_read(seen: Evidence) -> tuple[str, ...]:
     """The loads that the readings are about: read or keyed themselves, or beyond what was read; all where none is."""
     case = seen.sound.case
     read = {at for scene in seen.scenes for at in (*scene.volts, *scene.state.keyed)}
-    fed = [one.id for one in case.draws if one.feed == "dc" and case.path(one.id)]
+    fed = [one.id for one in case.draws if one.feed == PowerInput.DC and case.path(one.id)]
     across = {run for scene in seen.scenes for run, _ in (*scene.across, *scene.ohms)}
     near = [one for one in fed if one in read or case.path(one)[-1].id in across]
     return tuple(near or fed)

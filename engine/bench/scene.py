@@ -13,7 +13,7 @@ from engine.case import Case, Lead
 from engine.operating import RECEIVE, State
 from engine.parts import Instrument
 from engine.station import Reading
-from engine.terms import LoadState
+from engine.terms import Group, LoadState, PowerInput
 
 NO_LOAD_AMPS = 0.1
 """Most that may flow while nothing is switched on [A] (own estimate)."""
@@ -107,7 +107,7 @@ def _guess(reading: Reading, sound: Sound, told: set[frozenset[str]]) -> frozens
 
 def _driven(group: frozenset[str], case: Case) -> bool:
     """Whether the one load of a group is an amplifier: it is keyed with the radio that drives it."""
-    return all(one in case.draw and case.draw[one].group == "amplifier" for one in group)
+    return all(one in case.draw and case.draw[one].group == Group.AMPLIFIER for one in group)
 
 
 def _note(scene: Scene, one: Reading, shelf: Mapping[str, Instrument]) -> None:
@@ -131,7 +131,7 @@ class Currents:
 
     def __init__(self, sound: Sound, scene: Scene) -> None:
         self.sound, self.scene, self.case = sound, scene, sound.case
-        self.loads = {one.id: self._load(one.id) for one in self.case.draws if one.feed == "dc"}
+        self.loads = {one.id: self._load(one.id) for one in self.case.draws if one.feed == PowerInput.DC}
         self.runs = {lead.id: self._run(lead) for lead in self.case.leads}
         for lead in self.case.leads:
             served = self._served(lead.id)
@@ -194,4 +194,4 @@ class Currents:
         return [one for one in self.case.leads if one.start == start]
 
     def _served(self, run: str) -> list[str]:
-        return [one.id for one in self.case.served.get(run, ()) if one.feed == "dc"]
+        return [one.id for one in self.case.served.get(run, ()) if one.feed == PowerInput.DC]

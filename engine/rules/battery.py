@@ -12,8 +12,8 @@ from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
-from engine.sources import SUN
 from engine.steady import charging_amps, steady_amps
+from engine.terms import SUN
 from engine.working import Figure
 
 

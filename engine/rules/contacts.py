@@ -7,12 +7,13 @@ from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import Operating
 from engine.parts import Contact
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
+from engine.terms import Stranding
 from engine.working import Figure
 
 CHANGEOVER_POSTS = ("stud", "screw terminal")
 """What a changeover offers (common practice)."""
 
-GRADE = {"good": SOUND, "poor": THIN, "bad": UNSOUND}
+GRADE: dict[str, str] = {Stranding.GOOD: SOUND, Stranding.POOR: THIN, Stranding.BAD: UNSOUND}
 
 
 def known(operating: Operating, lead: Lead) -> Answer | None:

@@ -8,6 +8,7 @@ from engine.operating import LIGHT, Operating
 from engine.physics import copper, fuses
 from engine.rules.rule import LOAD, PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.rules.wire import allowed
+from engine.terms import FusedLegs, Negative
 from engine.working import Figure, greatest
 
 OWN_FUSE_SPREAD = 1.25
@@ -181,13 +182,13 @@ def legs(operating: Operating, lead: Lead) -> Answer | None:
     """Which legs want a fuse depends on where the negative leg lands."""
     if not lead.fuse_rating:
         return None
-    if lead.negative != "battery post":
-        where = "at the supply" if lead.negative == "supply" else "on the body near the battery's bond"
-        extra = "; the second fuse does no harm" if lead.fuse_legs == "both" else ""
+    if lead.negative != Negative.POST:
+        where = "at the supply" if lead.negative == Negative.SUPPLY else "on the body near the battery's bond"
+        extra = "; the second fuse does no harm" if lead.fuse_legs == FusedLegs.BOTH else ""
         return Answer(
             SOUND, f"the negative of {lead.id} lands {where}: one fuse, in the positive leg, is enough{extra}"
         )
-    if lead.fuse_legs == "both":
+    if lead.fuse_legs == FusedLegs.BOTH:
         return Answer(SOUND, f"the negative of {lead.id} lands on the battery's post and both legs are fused")
     says = f"the negative of {lead.id} lands on the battery's post: if the battery's bond fails, starting current flows"
     return Answer(THIN, f"{says} through it; fuse both legs, unless the vehicle's maker says otherwise")

@@ -8,6 +8,7 @@ from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import Operating
 from engine.physics import copper
 from engine.rules.rule import LOAD, PRACTICE, SOURCE, STATION, Answer, Rule, grade_most, unknown
+from engine.terms import PowerInput
 from engine.wall import Circuit, Plugged
 from engine.working import Figure, total
 
@@ -31,7 +32,7 @@ def source(operating: Operating, feed: Feed) -> Answer | None:
 
 def load(operating: Operating, draw: Draw) -> Answer | None:
     """Current of something that plugs into the wall itself."""
-    if draw.feed != "mains":
+    if draw.feed != PowerInput.MAINS:
         return None
     return (
         _alone(operating, draw) if draw.wall is not None else unknown(f"what {draw.id} takes is not known: its plate")

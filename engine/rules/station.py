@@ -7,6 +7,7 @@ from engine.case import BATTERY, Draw, Feed
 from engine.findings import SOUND, THIN
 from engine.operating import Operating
 from engine.rules.rule import LOAD, SOURCE, STATION, Answer, Rule, unknown
+from engine.terms import PowerInput
 from engine.working import Figure
 
 
@@ -19,7 +20,7 @@ def loads(operating: Operating, about: str) -> Answer | None:
 
 def described(operating: Operating, draw: Draw) -> Answer | None:
     """A load must have figures and a lead that reaches a source."""
-    if draw.feed != "dc":
+    if draw.feed != PowerInput.DC:
         return None
     if draw.missing:
         what = " and the ".join(draw.missing)

@@ -8,7 +8,7 @@ from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import Operating
 from engine.physics import array, cells
 from engine.rules.rule import SOURCE, Answer, Rule, unknown
-from engine.sources import SUN
+from engine.terms import SUN, ChargeMethod, RfNoise
 from engine.working import Figure
 
 METHOD = "SAND87-7023"
@@ -35,7 +35,7 @@ def panels(operating: Operating, feed: Feed) -> Answer | None:
     _, sun = found
     daily = need(operating, feed, sun)
     amps = daily.named("daily") / Figure(sun.hours, "h", "hours", "peak sun hours of the worst month")
-    method = sun.controller.method if sun.controller and sun.controller.method else "PWM"
+    method = sun.controller.method if sun.controller and sun.controller.method else ChargeMethod.PWM
     wanted = Figure(array.array_watts(amps.value, method), "W")
     if sun.watts is None:
         return unknown(f"the panels for {feed.id} are not known: {wanted} or more are wanted ({amps} in full sun)")
@@ -79,12 +79,11 @@ def controller(operating: Operating, feed: Feed) -> Answer | None:
         return Answer(UNSOUND, says, volts, Figure(one.highest, "V"))
     if sun.watts is None:
         return None
-    amps = Figure(array.controller_amps(array.charging_amps(sun.watts, one.method or "PWM")), "A")
+    amps = Figure(array.controller_amps(array.charging_amps(sun.watts, one.method or ChargeMethod.PWM)), "A")
     limit = Figure(one.amps, "A")
     outcome = SOUND if amps.value <= one.amps + 1e-9 else THIN
-    noise = (
-        "" if one.rf_noise == "filtered" else "; ask whether it is quiet on the bands, and try it before relying on it"
-    )
+    quiet = one.rf_noise == RfNoise.FILTERED
+    noise = "" if quiet else "; ask whether it is quiet on the bands, and try it before relying on it"
     return Answer(
         outcome, f"the panels ask {amps} of the controller, margin counted; it is rated {limit}{noise}", amps, limit
     )

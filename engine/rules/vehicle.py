@@ -7,13 +7,13 @@ from engine.findings import SOUND, THIN, UNSOUND
 from engine.operating import RESTING, Operating, own_condition
 from engine.rules.rule import LOAD, PRACTICE, RUN, SOURCE, Answer, Rule
 from engine.steady import charging_amps, steady_amps
+from engine.terms import ConditionName, Negative
 from engine.working import Figure, plain
 
 SOCKET = "accessory plug"
 SOCKET_AMPS = 8.0
 """The most [A] for an accessory socket: less than a 50 W set draws (common practice)."""
 
-POST, BODY = "battery post", "body near the battery bond"
 TEXT = "what the vehicle's maker writes for two-way radio wins"
 
 
@@ -21,7 +21,7 @@ def engine_off(operating: Operating, feed: Feed) -> Answer | None:
     """What every load sees keyed when the engine is off and the battery is rested."""
     if feed.kind != VEHICLE or not operating.demand.fed_by(feed.id):
         return None
-    condition = own_condition(feed.corner("engine off"))
+    condition = own_condition(feed.corner(ConditionName.ENGINE_OFF))
     worst: tuple[float, str, float] | None = None
     for state in operating.states:
         point = operating.point(state, condition)
@@ -111,10 +111,10 @@ def negative(operating: Operating, lead: Lead) -> Answer | None:
     if feed is None or feed.kind != VEHICLE:
         return None
     uk = operating.case.place.region == "United Kingdom"
-    if lead.negative == BODY:
+    if lead.negative == Negative.BODY:
         more = "; its sensor counts what the radio takes" if feed.sensor else ""
         return Answer(SOUND, f"the negative of {lead.id} lands on the body near the battery's bond{more}; {TEXT}")
-    if lead.negative != POST:
+    if lead.negative != Negative.POST:
         says = f"it is not said where the negative of {lead.id} lands: never on a seat bolt without measuring"
         return Answer(THIN, f"{says}; {TEXT}")
     if feed.sensor:

@@ -10,6 +10,7 @@ from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating, Poin
 from engine.parts import Changeover
 from engine.physics import copper
 from engine.rules.rule import LOAD, STATION, Answer, Rule, grade_least, unknown
+from engine.terms import PowerInput
 from engine.working import Figure, given, label, total
 
 
@@ -132,7 +133,7 @@ def fed(operating: Operating, about: str) -> Answer | None:
 
 def floor(operating: Operating, draw: Draw) -> Answer | None:
     """Lowest volts at the load's own terminals against the floor of its window."""
-    if draw.feed != "dc":
+    if draw.feed != PowerInput.DC:
         return None
     gap = _gaps(operating, draw)
     point = _lowest(operating, draw)
@@ -162,7 +163,7 @@ def _floor_says(draw: Draw, figure: Figure, point: Point) -> str:
 def ceiling(operating: Operating, draw: Draw) -> Answer | None:
     """Highest volts that can reach the load, with nothing drawn, against the ceiling of its window."""
     feed = operating.case.source_of(draw.id)
-    if draw.feed != "dc" or feed is None or feed.missing or "window" in draw.missing:
+    if draw.feed != PowerInput.DC or feed is None or feed.missing or "window" in draw.missing:
         return None
     figure = highest(feed)
     outcome = grade_least(draw.highest, figure.value, operating.case.limits.window_margin)
@@ -174,7 +175,7 @@ def ceiling(operating: Operating, draw: Draw) -> Answer | None:
 
 def drop(operating: Operating, draw: Draw) -> Answer | None:
     """Volts lost between source and load, as a meter should show them: a target, where the floor is the limit."""
-    if draw.feed != "dc" or draw.nominal <= 0:
+    if draw.feed != PowerInput.DC or draw.nominal <= 0:
         return None
     path, point = operating.case.path(draw.id), _lowest(operating, draw, USUAL)
     feed = operating.case.source_of(draw.id)

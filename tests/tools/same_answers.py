@@ -1,12 +1,12 @@
 """Whether the program still says the same: every answer about many stations recorded, and compared byte for byte.
 
     python -m tests.tools.same_answers record DIR [--random 300]
-    python -m tests.tools.same_answers compare DIR [--only 'random-00*']
+    python -m tests.tools.same_answers compare DIR [--only 'random-00*'] [--quick]
 
 ``record`` copies the worked stations and writes random ones into DIR/stations, and everything that the program answers
 about each into DIR/answers. ``compare`` reads those same stations, asks anew, and shows what differs; its exit status
-is 1 if anything does. The program is entered by the command that pyproject.toml declares, so that moving its files
-changes nothing here. DIR belongs outside the repository.
+is 1 if anything does. ``--quick`` plans nothing anew and judges the recorded profiles. The program is entered by the
+command that pyproject.toml declares, so that moving its files changes nothing here. DIR belongs outside the repository.
 """
 
 from __future__ import annotations
@@ -58,6 +58,9 @@ ASKED_OF_WORKED: tuple[tuple[str, ...], ...] = (
 RANDOM = "random-"
 """What the name of a random station begins with."""
 
+SEARCHES = ("plan", "repair", "upgrade")
+"""The commands that take long; a quick comparison leaves them out."""
+
 SHOWN = 12
 """Lines of a difference that are shown."""
 
@@ -83,16 +86,29 @@ def asked(name: str) -> tuple[tuple[str, ...], ...]:
     return ASKED if name.startswith(RANDOM) else ASKED + ASKED_OF_WORKED
 
 
-def answer(path: Path, into: Path) -> None:
-    """Everything that the program says about one station file, written into a folder."""
+def answer(path: Path, into: Path, recorded: Path | None = None) -> None:
+    """Everything that the program says about one station file, written into a folder.
+
+    With ``recorded`` answers at hand nothing is planned: what planning says is taken over from there.
+    """
     into.mkdir(parents=True)
+    if recorded:
+        for old in (one for one in recorded.iterdir() if _planned(one)):
+            shutil.copy(old, into)
     shutil.copy(path, into / "station.toml")
     os.environ |= {"COLUMNS": "100", "XDG_CONFIG_HOME": str(into), "XDG_STATE_HOME": str(into)}
     main = entry()
     with contextlib.chdir(into):
         for number, words in enumerate(asked(path.stem)):
+            if recorded and words[0] in SEARCHES:
+                continue
             said = _said(main, ["station.toml" if one == "FILE" else one for one in words])
             Path(f"{number:02}-{words[0]}.txt").write_text(said, encoding="utf-8")
+
+
+def _planned(path: Path) -> bool:
+    """Whether a file of answers came from planning."""
+    return path.suffix == ".toml" or path.stem.partition("-")[2] in SEARCHES
 
 
 def _said(main: Callable[[Sequence[str]], int], words: Sequence[str]) -> str:
@@ -103,10 +119,11 @@ def _said(main: Callable[[Sequence[str]], int], words: Sequence[str]) -> str:
     return f"$ {' '.join(words)}\n{out.getvalue()}{errors.getvalue()}status {status}\n"
 
 
-def answer_all(paths: Iterable[Path], into: Path, jobs: int) -> None:
+def answer_all(paths: Iterable[Path], into: Path, jobs: int, recorded: Path | None = None) -> None:
     """The answers about each station, one folder each."""
     with ProcessPoolExecutor(jobs) as pool:
-        for done in [pool.submit(answer, path, into / path.stem) for path in paths]:
+        known = {path: recorded / path.stem if recorded else None for path in paths}
+        for done in [pool.submit(answer, path, into / path.stem, old) for path, old in known.items()]:
             done.result()
 
 
@@ -124,11 +141,11 @@ def record(folder: Path, count: int, jobs: int) -> int:
     return 0
 
 
-def compare(folder: Path, only: str, jobs: int) -> int:
+def compare(folder: Path, only: str, jobs: int, quick: bool) -> int:
     """Ask anew about the recorded stations, and show every answer that is another."""
     paths = [path for path in sorted((folder / "stations").glob("*.toml")) if fnmatch(path.stem, only)]
     with tempfile.TemporaryDirectory() as fresh:
-        answer_all(paths, Path(fresh), jobs)
+        answer_all(paths, Path(fresh), jobs, folder / "answers" if quick else None)
         other = [line for path in paths for line in differences(folder / "answers" / path.stem, Path(fresh, path.stem))]
     print("\n".join([*other, f"{len(paths)} stations compared, {len(other)} answers differ"]))
     return 1 if other or not paths else 0
@@ -165,9 +182,12 @@ def main() -> int:
     comparing = commands.add_parser("compare", help="ask anew and show what differs")
     comparing.add_argument("folder", type=Path)
     comparing.add_argument("--only", default="*", metavar="PATTERN", help="stations whose name is like this")
+    comparing.add_argument("--quick", action="store_true", help="judge the recorded profiles, plan nothing anew")
     args = parser.parse_args()
     folder = args.folder.resolve()
-    return record(folder, args.random, args.jobs) if args.command == "record" else compare(folder, args.only, args.jobs)
+    if args.command == "record":
+        return record(folder, args.random, args.jobs)
+    return compare(folder, args.only, args.jobs, args.quick)
 
 
 if __name__ == "__main__":

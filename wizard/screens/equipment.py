@@ -9,6 +9,7 @@ from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from engine.parts import Equipment as Row
+from engine.terms import PowerInput
 from wizard import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.form import LoadForm
@@ -158,7 +159,7 @@ def _matches(row: Row, title: str, words: list[str]) -> bool:
 
 
 def _draw(row: Row) -> str:
-    if row.feed != "dc":
+    if row.feed != PowerInput.DC:
         return "plugs into the wall"
     span = row.transmit or row.busy or row.receive
     return f"{span.low:g} to {span.high:g} A"

@@ -9,6 +9,7 @@ from textual.containers import VerticalScroll
 from textual.events import DescendantFocus
 
 from engine.parts import Equipment
+from engine.terms import PowerInput
 from wizard import keymap, questions, steps
 from wizard.document import understood
 from wizard.question import Question
@@ -171,7 +172,7 @@ class Leads(Form):
         asked = steps.leads(self.session.mode, self.session.document, self.session.shelf)
         for index, load in enumerate(self.session.rows("load")):
             row = self.row(index)
-            if row and row.feed != "dc":
+            if row and row.feed != PowerInput.DC:
                 continue
             for question in asked:
                 yield f"The lead to {load.get('id', '')}", question, index

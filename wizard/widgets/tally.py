@@ -8,6 +8,7 @@ from engine.endurance import sessions
 from engine.fields import Problems
 from engine.search import Stop
 from engine.terminals import Terminal
+from engine.terms import PowerInput
 from wizard.papers.volts import lasts, off_line, vehicle_loads, vehicle_of
 from wizard.session import Session
 from wizard.steps import JUDGE
@@ -49,7 +50,7 @@ def _head(verdict: Verdict, planned: bool, brief: bool) -> list[str]:
     outcome = f"{verdict.outcome.upper()}: {MEANING[verdict.outcome]}; {len(verdict.assumptions)} values assumed"
     demand, lines = verdict.operating.demand, [_given(one, verdict, planned) for one in verdict.case.feeds[:2]]
     if not any(demand.served.get(feed.id) for feed in verdict.case.feeds):
-        draws = [one for one in verdict.case.draws if one.feed == "dc"]
+        draws = [one for one in verdict.case.draws if one.feed == PowerInput.DC]
         top = max(sum(demand.peak(draw, state) for draw in draws) for state in demand.states)
         lines.append(f"together {top:.1f} A at most")
     said = [lasts(made) for _, _, made in sessions(verdict.faces)]
