@@ -17,6 +17,37 @@ from engine.station import Station
 from engine.working import Figure
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """``--trials=full`` runs the heavy random trials at their full number; else at the smaller one of each."""
+    parser.addoption("--trials", choices=("usual", "full"), default="usual", help="how many heavy random trials to run")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Make the marker known."""
+    config.addinivalue_line(
+        "markers",
+        "heavy(usual, full, first=0): random trials; 'seed' is each of them in turn, 'seeds' all of them at once",
+    )
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """One test for every seed of a heavy trial."""
+    marker = metafunc.definition.get_closest_marker("heavy")
+    if marker is not None and "seed" in metafunc.fixturenames:
+        metafunc.parametrize("seed", _seeds(marker, metafunc.config))
+
+
+@pytest.fixture
+def seeds(request: pytest.FixtureRequest) -> range:
+    """The seeds of a heavy trial, for a test that looks at them all."""
+    return _seeds(request.node.get_closest_marker("heavy"), request.config)
+
+
+def _seeds(marker: pytest.Mark, config: pytest.Config) -> range:
+    first = marker.kwargs.get("first", 0)
+    return range(first, first + marker.kwargs[config.getoption("--trials")])
+
+
 @dataclass(frozen=True)
 class Bench:
     """The shipped shelf and the three things that are done with a station file."""

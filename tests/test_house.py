@@ -72,10 +72,12 @@ def test_the_format_page_names_every_key() -> None:
 
 
 def test_the_readme_pair_is_what_ci_runs() -> None:
-    """The README holds the two commands, and CI takes the second from there."""
+    """The README holds the two commands, and CI takes both from there."""
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     blocks = re.findall(r"```sh\n(.*?)\n```", readme, re.S)
     assert blocks[0].startswith("python3 -m venv .venv && ")
     assert blocks[1].startswith("python3 -m venv .venv && ")
     assert blocks[1].endswith("-m pytest")
-    assert "README.md" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    assert len(blocks[0].splitlines()) == len(blocks[1].splitlines()) == 1
+    shown = subprocess.run([ROOT / ".ci" / "run", "--show"], capture_output=True, text=True, check=True).stdout
+    assert shown.splitlines() == blocks[:2]

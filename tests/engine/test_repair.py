@@ -2,6 +2,7 @@
 
 import itertools
 import random
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
@@ -22,7 +23,7 @@ from engine.search import put
 from engine.station import Load, Run, Site, Source, Station, Wishes
 from engine.upgrade import owned
 
-SEEDS = 40
+HEAVY = pytest.mark.heavy(usual=20, full=40)
 
 
 def small_shelf(dice: random.Random, shelf: Shelf) -> Shelf:
@@ -147,45 +148,46 @@ def cheapest(case: Case, shelf: Shelf) -> float | None:
     return None
 
 
-@pytest.fixture(scope="module")
-def tally() -> dict[str, int]:
-    """How many stations ended in which way."""
-    return {"sound": 0, "single": 0, "set": 0}
-
-
-@pytest.mark.parametrize("seed", range(SEEDS))
-def test_no_cheaper_single_repair_is_on_the_shelf(seed: int, shelf: Shelf, tally: dict[str, int]) -> None:
-    """The single repair costs what exhaustive search finds, there is one in both or neither, and it mends all."""
+def built(seed: int, shelf: Shelf) -> tuple[Station, Shelf]:
+    """The random station of a seed, and the small shelf that it is mended from."""
     dice = random.Random(seed)
     small = small_shelf(dice, shelf)
-    station = standing(dice, small)
+    return standing(dice, small), small
+
+
+@HEAVY
+def test_no_cheaper_single_repair_is_on_the_shelf(seed: int, shelf: Shelf) -> None:
+    """The single repair costs what exhaustive search finds, there is one in both or neither, and it mends all."""
+    station, small = built(seed, shelf)
     made = repair.repair(station, small)
     case, _ = assume.complete(owned(station), small)
     if not any(one.outcome == UNSOUND for one in book.judged(case)):
-        tally["sound"] += 1
         assert made.single is None and made.many is None
         return
     best = cheapest(case, small)
     assert (made.single is None) is (best is None)
     if made.single and best is not None:
-        tally["single"] += 1
         assert made.single.price.usual == pytest.approx(best, abs=1e-6)
         again = profile.read(profile.write(made.single.station), small).station
         assert check(again, small).outcome != UNSOUND
         assert made.single.says.count(made.single.about)
         return
-    tally["set"] += 1
     assert made.many is not None
     if made.many.complete:
         again = profile.read(profile.write(made.many.verdict.station), small).station
         assert not [one for one in check(again, small).findings if one.outcome == UNSOUND]
 
 
-def test_the_stations_were_of_every_sort(tally: dict[str, int]) -> None:
-    """Among the stations above were sound ones, ones that a single change mends, and ones that none does."""
-    if sum(tally.values()) < SEEDS:
-        pytest.skip("not all stations were run")
-    assert min(tally.values()) >= 5, tally
+@HEAVY
+def test_the_stations_are_of_every_sort(seeds: range, shelf: Shelf) -> None:
+    """Among the stations above are sound ones, ones that a single change mends, and ones that none does."""
+    sorts = Counter(sort(repair.repair(*built(seed, shelf))) for seed in seeds)
+    assert min(sorts[name] for name in ("sound", "single", "set")) >= len(seeds) // 8, sorts
+
+
+def sort(made: Mending) -> str:
+    """How a station is mended; that it is so is what exhaustive search shows above."""
+    return "single" if made.single else "set" if made.many else "sound"
 
 
 def mended(bench: Any, text: str) -> Mending:
