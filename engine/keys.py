@@ -25,7 +25,7 @@ WIRES = ("AWG", "metric")
 LAYOUTS = ("one lead each", "fused strip")
 LEGS = ("positive", "both")
 NEGATIVES = ("supply", "battery post", "body near the battery bond")
-PREFERENCES = ("price", "quiet", "light")
+PREFERENCES = ("price", "quiet", "quiet in the ear", "quiet on the bands", "light")
 NO_LOAD, RECEIVE, KEYED = "no load", "receive", "keyed"
 READ_STATES = (NO_LOAD, RECEIVE, KEYED)
 ACROSS = ("fuse", "contacts", "copper", "run")
@@ -194,6 +194,7 @@ SOURCE: tuple[Field, ...] = (
     Field("efficiency", SHARE, "output power over mains power at full load"),
     Field("power_factor", SHARE, "real over apparent mains power"),
     Field("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
+    Field("filtered", FLAG, "whether it is made for radio use: filtered, quiet on the bands"),
     Field("outlets", many(TEXT, 1), "posts and sockets on it"),
     OWN_MAINS,
     OWN_CIRCUIT,
