@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from engine.case import BATTERY, BOOSTER, MAINS, VEHICLE, Case, Feed
 from engine.findings import UNSOUND, Finding
+from engine.quiet import TRY
 from engine.terms import SUN, PowerInput
 
 FIRE = (
@@ -78,6 +79,10 @@ FUMES = (
 CORD = (
     "an extension lead is unrolled whole and lies open; one lead, not several in a row; its earth is whole, and its "
     "outlet has a residual-current device (RCD, GFCI) where it is outdoors or damp."
+)
+LISTEN = (
+    "whether it is made for radio use, filtered and quiet on the bands, is not known: open-frame and computer supplies "
+    f"are not. {TRY[0].upper()}{TRY[1:]}; then write filtered = true or false."
 )
 SURGE = (
     "takes a surge for an instant when it is switched on, many times its running current. Switch such things on one "
@@ -155,6 +160,8 @@ def _all(case: Case, findings: tuple[Finding, ...]) -> Iterator[Caution]:
         yield Caution("WARNING", feed.id, SUPPLY)
     for feed in case.feeds:
         yield from _stored(feed)
+        if feed.from_mains and feed.technology == "switch-mode" and not feed.rf_noise and not feed.missing:
+            yield Caution("NOTICE", feed.id, LISTEN)
     yield from _wall(case)
     if case.leads:
         yield Caution("CAUTION", "leads", POLARITY)

@@ -9,6 +9,7 @@ from engine.case import Case
 from engine.findings import Assumption, Choice, Finding, Item, Step, outcome_of
 from engine.operating import Operating
 from engine.parts import Shelf
+from engine.rivals import Rival, rivals
 from engine.rules import book
 from engine.station import Station
 from engine.terminals import Terminal, worst_of
@@ -27,6 +28,7 @@ class Verdict:
     on: tuple[Step, ...]
     off: tuple[Step, ...]
     items: tuple[Item, ...]
+    rivals: tuple[Rival, ...] = ()
 
     @property
     def operating(self) -> Operating:
@@ -49,4 +51,5 @@ def check(station: Station, shelf: Shelf, choices: tuple[Choice, ...] = ()) -> V
     case, assumptions = assume.complete(station, shelf)
     faces = tuple(Operating(face) for face in case.faces)
     on, off = switching.order(case)
-    return Verdict(station, case, faces, book.judge(faces), assumptions, choices, on, off, bill.items(case))
+    others = rivals(station, faces, shelf)
+    return Verdict(station, case, faces, book.judge(faces), assumptions, choices, on, off, bill.items(case), others)

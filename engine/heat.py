@@ -29,6 +29,12 @@ def heat(operating: Operating) -> Heat | None:
     return best if best is not None and best.parts else None
 
 
+def worst_supply_heat(operating: Operating, feed: Feed) -> float:
+    """The mean heat [W] over hours that a supply, which may be another than the one that stands there, turns out."""
+    states = (one for one in operating.states if one.name != RESTING)
+    return max(_supply(operating, feed, one).value for one in states)
+
+
 def _in(operating: Operating, state: State) -> Heat:
     case, served = operating.case, operating.demand.served
     feeds = [(one.id, _supply(operating, one, state)) for one in case.feeds if not one.missing and served.get(one.id)]

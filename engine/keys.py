@@ -212,6 +212,7 @@ SOURCE: tuple[Field, ...] = (
     Field("efficiency", PART, "output power over mains power at full load"),
     Field("power_factor", PART, "real over apparent mains power"),
     Field("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
+    Field("filtered", FLAG, "whether it is made for radio use: filtered, quiet on the bands"),
     Field("outlets", many(TEXT, 1), "posts and sockets on it"),
     OWN_MAINS,
     OWN_CIRCUIT,

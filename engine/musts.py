@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from engine.case import BOOSTER, Case, Cell, Feed
+from engine.quiet import TRY
 
 
 @dataclass(frozen=True)
@@ -14,6 +15,27 @@ class Must:
     about: str
     what: str
     why: str
+
+
+FILTER = (
+    "made for radio use: filtered, quiet on the bands",
+    "a switching converter can be heard in the receiver, as a hiss or as tones that drift as it warms. "
+    f"Before you keep it, {TRY}",
+)
+"""What every switch-mode supply must be (common practice)."""
+
+METERS = (
+    "meters are not needed",
+    "a bare supply is cheaper and as good: the volts that count are at the radio's own terminals, by a hand meter",
+)
+"""What may be left out (common practice)."""
+
+FANS = {
+    "none": ("no fan", "silent in the room: leave air around it"),
+    "with load": ("a fan that rests while little is drawn", "one that always runs is heard all evening: ask"),
+    "always": ("a place away from the operator", "at this size the fan commonly always runs and is heard all evening"),
+}
+"""What to look for in the ear, by the habit of the fan (common practice)."""
 
 
 def musts(case: Case) -> tuple[Must, ...]:
@@ -33,6 +55,7 @@ def _lines(feed: Feed) -> tuple[Must, ...]:
     )
     rows = (
         *((several,) if feed.parallel > 1 else ()),
+        *((FILTER,) if feed.technology == "switch-mode" else ()),
         (
             each,
             "the big number on the front is often the peak",
@@ -53,6 +76,8 @@ def _lines(feed: Feed) -> tuple[Must, ...]:
             "red and black outlets that cannot be taken for each other",
             "a radio connected in reverse shorts its protective diode; only the fuse in its lead then saves the wiring",
         ),
+        FANS.get(feed.fan, FANS["with load"]),
+        METERS,
     )
     return tuple(Must(feed.id, what, why) for what, why in rows)
 

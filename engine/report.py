@@ -14,6 +14,7 @@ from engine.heat import heat
 from engine.longest import reaches
 from engine.musts import musts
 from engine.operating import Point, own_points
+from engine.rivals import Rival
 from engine.working import Figure
 
 DIGITS = 6
@@ -37,6 +38,7 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "switching": {"on": [_step(one) for one in verdict.on], "off": [_step(one) for one in verdict.off]},
         "cautions": [_caution(one) for one in cautions(verdict.case, verdict.findings)],
         "musts": [vars(one) for one in musts(verdict.case)],
+        "rivals": [_rival(one) for one in verdict.rivals],
         "bill": {
             "lines": [vars(one) for one in verdict.items],
             "low": round(sum(one.low for one in verdict.items), 2),
@@ -131,6 +133,18 @@ def _choice(one: Choice) -> dict[str, Any]:
         "filled": list(one.filled),
         "refused": [vars(other) for other in one.refused],
     }
+
+
+def _rival(one: Rival) -> dict[str, Any]:
+    kinds = {"chosen": (one.mine, one.heat[0]), "other": (one.other, one.heat[1])}
+    found: dict[str, Any] = {"about": one.mine.id, "says": one.says}
+    for name, (feed, watts) in kinds.items():
+        found[name] = {
+            "part": feed.part, "technology": feed.technology, "kilograms": _round(feed.kilograms),
+            "low": feed.price.low, "high": feed.price.high, "heat": _round(watts), "fan": feed.fan,
+            "rf_noise": feed.rf_noise,
+        }  # fmt: skip
+    return found
 
 
 def _step(one: Step) -> dict[str, str]:

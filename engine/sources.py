@@ -79,6 +79,10 @@ def _first(*values: float | None) -> float | None:
     return next((one for one in values if one is not None), None)
 
 
+FILTERED = {True: "filtered", False: "ask"}
+"""What an owner's word on a supply's filter says of its noise on the bands."""
+
+
 def _supply(source: Source, row: Supply | None, book: Notebook) -> Feed:
     base = row or ROUND_SUPPLY
     continuous = source.continuous if source.continuous is not None else base.continuous
@@ -118,7 +122,7 @@ def _supply(source: Source, row: Supply | None, book: Notebook) -> Feed:
         outlets=source.outlets or base.outlets,
         kilograms=base.kilograms,
         fan=base.fan,
-        rf_noise=base.rf_noise,
+        rf_noise=base.rf_noise if source.filtered is None else FILTERED[source.filtered],
         price=base.price,
         owned=source.owned,
         part=row.id if row else None,

@@ -66,6 +66,7 @@ class Source:
     efficiency: float | None = None
     power_factor: float | None = None
     over_voltage: bool | None = None
+    filtered: bool | None = None
     outlets: tuple[str, ...] | None = None
     engine: str | None = None
     cranking: float | None = None

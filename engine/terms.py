@@ -132,7 +132,9 @@ class Preference(Term):
     """What decides between sound plans."""
 
     PRICE = "price"
-    QUIET = "quiet"
+    QUIET = "quiet", "in the ear and on the bands alike"
+    QUIET_IN_THE_EAR = "quiet in the ear", "a fan that rests, no hum"
+    QUIET_ON_THE_BANDS = "quiet on the bands", "nothing heard in the receiver"
     LIGHT = "light"
 
 

@@ -204,6 +204,8 @@ PAIRS = [
         "source_peak": "25 A", "source_continuous": "20 A"}),
     Pair("supply-headroom", "psu", {**CARRIER, "source_continuous": "24 A"}, "thin", {
         **CARRIER, "source_continuous": "25 A"}),
+    Pair("supply-noise", "psu", {"source_class": "switch-mode", "source_filtered": False}, "thin", {
+        "source_class": "switch-mode", "source_filtered": True}),
     Pair("supply-knob", "psu", {**KNOB, "source_highest": "17 V"}, "unsound", {**KNOB, "source_locked": True}),
     Pair("supply-knob", "psu", {**KNOB, "source_lowest": "9 V"}, "thin", KNOB),
     Pair("supply-guard", "psu", {"source_over_voltage": False}, "thin"),
@@ -336,7 +338,7 @@ PAIRS = [
 ONLY_ASKS = {"loads", "changeover-known", "described", "rated", "contact-known", "fuse-made", "parallel"}
 """Rules that ask for what is missing: where nothing is, the question does not arise and there is no finding."""
 
-ONLY_TELLS = {"contact-holds"}
+ONLY_TELLS = {"contact-holds", "supply-fan"}
 """Rules that remind and never refuse: a contact without a lock is common practice if the cable is tied."""
 
 

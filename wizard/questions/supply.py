@@ -85,6 +85,16 @@ SUPPLY = (
     ),
     Question(
         "source",
+        "filtered",
+        "Is it made for radio use: filtered, quiet on the bands?",
+        "A switch-mode supply made for other things, open-frame or from a computer, can be heard in the receiver.",
+        "Its manual. Or listen with the antenna on and the radio on a battery, the supply switched on and off.",
+        "yes",
+        yes_no=True,
+        kind=KIND,
+    ),
+    Question(
+        "source",
         "circuit",
         "Has it a wall circuit of its own? What is that rated?",
         "Left open, it shares the station's circuit with everything else.",

@@ -54,7 +54,7 @@ WISHES = (
         "wishes",
         "prefer",
         "What decides between sound plans?",
-        "The cheapest, the quietest or the lightest station in which every rule holds.",
+        "The cheapest sound station, the quietest (no fan heard, no noise on the bands, or both) or the lightest.",
         "Your own taste. Left open: price.",
         "price",
         options=tuple(Preference),
