@@ -1,11 +1,10 @@
-"""The program on a terminal: one session, one screen at a time, and the tally worked out in the background."""
+"""The program on a terminal: one session, one screen at a time, and what is worked out in the background."""
 
 from __future__ import annotations
 
 import copy
 import traceback
 from collections.abc import Callable
-from threading import Event
 from typing import Any, TypeVar
 
 from rich.text import Text
@@ -13,13 +12,11 @@ from textual.app import App
 from textual.events import Resize
 from textual.geometry import Offset
 from textual.screen import Screen
-from textual.timer import Timer
 
-from engine.fields import Problems
-from engine.plan import Plan
 from engine.search import Stop
 from wizard import keymap, store
-from wizard.screens.base import NARROW, SHORT, Base
+from wizard.background import Fault, Work
+from wizard.screens.base import NARROW, SHORT, Base, StepScreen
 from wizard.screens.door import Door
 from wizard.screens.equipment import Equipment
 from wizard.screens.form import BatteryForm, Leads, SiteForm, SunForm, SupplyForm, Use, VehicleForm, WishesForm
@@ -27,7 +24,6 @@ from wizard.screens.readings import Readings
 from wizard.screens.result import Result
 from wizard.session import Session
 from wizard.widgets.plain import plain
-from wizard.widgets.tally import Tally, tally
 
 SCREENS: dict[str, type[Base]] = {
     "use": Use,
@@ -60,10 +56,9 @@ class ShackrailApp(App[str]):
         self.shelf = store.load_shelf()
         self.session = Session(self.shelf)
         self.debounce = debounce
-        self._timer: Timer | None = None
-        self._halted, self._settled = Event(), Event()
+        self.work = Work(self.call_later)
+        self.troubles: list[str] = []
         self.claimed: dict[str, dict[str, str]] = {}
-        self._made: dict[str, tuple[object, Any]] = {}
 
     def on_mount(self) -> None:
         """Open the doors."""
@@ -87,13 +82,10 @@ class ShackrailApp(App[str]):
 
     def to_door(self) -> None:
         """Back to the doors; the draft stays."""
-        self.halt()
         self.show(Door())
 
     def to_step(self, step: str) -> None:
-        """Go to a step, rebuilt from the session; what is still being worked out for another one gives up."""
-        self._settled.set()
-        self._settled = Event()
+        """Go to a step, rebuilt from the session."""
         step = self.session.step = self.session.nearest(step)
         if self.session.worth_keeping:
             self._kept(self.session.keep())
@@ -126,9 +118,10 @@ class ShackrailApp(App[str]):
     # -- what follows from an answer
 
     def changed(self) -> None:
-        """An answer changed: keep the draft, work the tally out again."""
+        """An answer changed: keep the draft, work the tally out again, let go what is out of date."""
         self._kept(self.session.keep())
         self.refresh_tally()
+        self.work.give_up()
 
     def _kept(self, trouble: str | None) -> None:
         if trouble:
@@ -136,31 +129,9 @@ class ShackrailApp(App[str]):
 
     def refresh_tally(self) -> None:
         """Work the tally out soon, once for a burst of typing."""
-        self.halt()
-        if self._timer is not None:
-            self._timer.stop()
-        self._timer = self.set_timer(max(self.debounce, 0.001), self._work_tally)
-
-    def halt(self) -> None:
-        """Let the tally that is being worked out give up: it is out of date."""
-        self._halted.set()
-        self._halted = Event()
-
-    def _work_tally(self) -> None:
-        box = next(iter(self.screen.query(Tally)), None)
-        if box is None or not box.display:
-            return
-        session, halted = self.copy(), self._halted
-        width, lines = box.content_size.width or 40, box.content_size.height or 4
-        if not str(box.content):
-            box.say("working it out ...")
-
-        def work() -> None:
-            found = tally(session, width, lines, halted.is_set)
-            if not halted.is_set():
-                self.call_from_thread(self._show_tally, box, "\n".join(found))
-
-        self.run_worker(work, thread=True, exclusive=True, group="tally", exit_on_error=False)
+        for screen in self.screen_stack:
+            if isinstance(screen, StepScreen):
+                screen.refresh_tally()
 
     def copy(self) -> Session:
         """The session as it is now, for work in the background."""
@@ -168,42 +139,28 @@ class ShackrailApp(App[str]):
         made.choices = self.session.choices
         return made
 
-    def _show_tally(self, box: Tally, text: str) -> None:
-        if box.is_mounted:
-            box.say(text)
+    def ask(
+        self,
+        waiter: Screen[Any],
+        name: str,
+        make: Callable[[Session, Stop], Made],
+        done: Callable[[Made | Fault], None],
+        usable: bool = False,
+    ) -> None:
+        """Make something of the station in the background and give it to ``done`` in the queue of ``waiter``.
 
-    def work_out(self, done: Callable[[Plan | Problems], None]) -> None:
-        """Plan or judge in the background, and give the outcome, or the faults of the answers, to ``done``."""
-
-        def work(session: Session, stop: Stop) -> Plan | Problems:
-            try:
-                return session.result(stop)
-            except Problems as error:
-                return error
-
-        self.in_background("result", work, done)
-
-    def in_background(self, name: str, make: Callable[[Session, Stop], Made], done: Callable[[Made], None]) -> None:
-        """Make something of the station in the background and give it to ``done``.
-
-        What was made last under a name is kept: asked again with nothing changed, it is there at once.
+        With ``usable`` it depends only on the answers that can be read.
         """
-        session, halted = self.copy(), self._settled
-        asked = (session.mode, session.exported)
-        if name in self._made and self._made[name][0] == asked:
-            done(self._made[name][1])
-            return
+        session = self.copy()
+        document = session.usable() if usable else session.exported
+        about = (session.mode, document, session.choices)
+        self.work.ask(waiter, name, about, lambda stop: make(session, stop), done)
 
-        def finish(made: Made) -> None:
-            self._made[name] = (asked, made)
-            done(made)
-
-        def work() -> None:
-            made = make(session, halted.is_set)
-            if not halted.is_set():
-                self.call_from_thread(finish, made)
-
-        self.run_worker(work, thread=True, group=name, exit_on_error=False)
+    def trouble(self, fault: Fault) -> str:
+        """Write the details of a fault of the program to a file; the sentence that says so."""
+        self.troubles.append(fault.details)
+        where = store.note_trouble(fault.details)
+        return f"This cannot be worked out: a fault of the program. Your answers are kept. For its makers: {where}"
 
     # -- small things
 
@@ -213,8 +170,7 @@ class ShackrailApp(App[str]):
 
     def action_leave(self) -> None:
         """Leave; what was typed is kept as a draft unless it is saved."""
-        self._halted.set()
-        self._settled.set()
+        self.work.close()
         said = ""
         if self.session.worth_keeping:
             trouble = self.session.keep()

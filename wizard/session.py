@@ -14,7 +14,6 @@ from engine import plan as planning
 from engine import profile
 from engine import repair as repairing
 from engine import upgrade as upgrading
-from engine.check import Verdict
 from engine.fields import Problem, Problems
 from engine.findings import Choice
 from engine.parts import Shelf
@@ -340,17 +339,12 @@ class Session:
                 return document
         return fresh(NAMELESS)
 
-    def checked(self) -> Verdict:
-        """The verdict on what is answered so far, nothing chosen."""
-        return checking.check(profile.from_document(self.usable(), self.shelf).station, self.shelf)
-
-    def planned(self, stop: Stop | None = None) -> Plan:
-        """The plan for what is answered so far.
-
-        Raises:
-            Problems: there is nothing to plan for yet.
-        """
-        return self._made(profile.from_document(self.usable(), self.shelf).station, stop)
+    def reckoned(self, stop: Stop | None = None) -> Plan | Problems:
+        """The plan or the verdict, as the door asks, for the answers that can be read; or why there is none."""
+        try:
+            return self._outcome(profile.from_document(self.usable(), self.shelf).station, stop)
+        except Problems as error:
+            return error
 
     def result(self, stop: Stop | None = None) -> Plan:
         """The plan or the verdict, as the door asks; answers that cannot be read are an error here.
@@ -358,12 +352,14 @@ class Session:
         Raises:
             Problems: faulty answers, or nothing to plan for.
         """
-        read = profile.from_document(self.exported, self.shelf)
+        return self._outcome(profile.from_document(self.exported, self.shelf).station, stop)
+
+    def _outcome(self, station: Station, stop: Stop | None) -> Plan:
         if self.mode != JUDGE:
-            return self._made(read.station, stop)
-        if not read.station.loads:
+            return self._made(station, stop)
+        if not station.loads:
             raise Problems([Problem("load", "there is none", "describe at least one piece of equipment")])
-        return Plan(checking.check(read.station, self.shelf, self.choices))
+        return Plan(checking.check(station, self.shelf, self.choices))
 
     def _made(self, station: Station, stop: Stop | None = None) -> Plan:
         if self.mode == UPGRADE:

@@ -6,6 +6,7 @@ from pathlib import Path
 from catalog.shelf import built_in
 from engine import plan as planning
 from engine import profile
+from engine.plan import Plan
 from wizard import bench, questions
 from wizard.cli import main
 from wizard.commands import profile_text
@@ -77,7 +78,8 @@ def test_a_half_typed_reading_spoils_nothing_else(own_folders: Path) -> None:
     found, unread = bench.diagnosed(session)
     assert unread == 1
     assert [one.about for one in found.causes] == ["hf-lead"]
-    assert session.checked().station.name == "Attic desk"
+    made = session.reckoned()
+    assert isinstance(made, Plan) and made.verdict.station.name == "Attic desk"
     _, words = session.place(session.problems()[0])
     assert words.startswith("reading 1: ")
 

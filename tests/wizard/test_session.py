@@ -8,6 +8,7 @@ from catalog.shelf import built_in
 from engine import plan as planning
 from engine import profile
 from engine.fields import Problems
+from engine.plan import Plan
 from wizard import questions, steps, store
 from wizard.commands import profile_text
 from wizard.document import understood
@@ -66,7 +67,8 @@ def test_a_faulty_answer_is_kept_named_and_left_out_of_the_tally() -> None:
     problem = session.fault(session.problems(), asked)
     assert problem is not None
     assert "power" in problem.what
-    assert session.planned().complete
+    made = session.reckoned()
+    assert isinstance(made, Plan) and made.complete
     with pytest.raises(Problems):
         session.result()
 
@@ -136,7 +138,7 @@ def test_an_emptied_name_of_a_load_is_a_fault_not_a_loss() -> None:
     session.answer(ask("load", "id"), "")
     assert session.fault(session.problems(), ask("load", "id")) is not None
     assert session.rows("load")[0]["transmit"] == "22 A"
-    session.checked()
+    assert isinstance(session.reckoned(), Plan)
 
 
 def test_removing_a_load_removes_its_lead_and_undo_brings_both_back() -> None:

@@ -241,7 +241,7 @@ def test_the_tally_says_how_long_and_what_ends_it_even_in_three_lines() -> None:
     session.document |= tomllib.loads(
         f'use = "battery"\n{RADIO}[[source]]\nid = "b"\nclass = "battery"\nchemistry = "lfp"\namp_hours = "50 Ah"\n'
     )
-    first, second, third = tally(session, 76, 3)
+    first, second, third = tally(session, session.reckoned(), 76, 3)
     assert "you draw" in first
     assert "b lasts about" in second
     assert third.startswith("+ hf: ")

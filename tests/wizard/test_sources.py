@@ -6,6 +6,7 @@ import pytest
 
 from catalog.shelf import built_in
 from engine import profile
+from engine.plan import Plan
 from wizard import questions, store
 from wizard.commands import profile_text
 from wizard.document import understood
@@ -223,7 +224,8 @@ def test_a_fault_of_the_sun_is_found() -> None:
     assert session.fault((problem,), LATITUDE) is problem
     assert session.place(problem)[0] == "sun"
     assert session.text(LATITUDE) == "north"
-    assert session.checked()
+    made = session.reckoned()
+    assert isinstance(made, Plan) and made.verdict.station.sun is None
 
 
 def test_worked_stations_show_in_the_steps_of_their_kind() -> None:

@@ -26,6 +26,7 @@ class ReadingForm(Form):
     """The questions about one reading."""
 
     step_id = "result"
+    tallied = False
 
     def __init__(self, index: int, hint: str = "") -> None:
         super().__init__()
@@ -56,8 +57,7 @@ class ReadingForm(Form):
         return self.session.text(question, self.index)
 
     def on_mount(self) -> None:
-        """Hide the tally; begin at what the meter showed where the place is known already."""
-        self.query_one("#tally").display = False
+        """Begin at what the meter showed where the place is known already."""
         self.query_one("#next").focus()
         known = [one for one in self.query(Answer) if one.question.key == "at" and one.text]
         first = "volts" if known else "at"

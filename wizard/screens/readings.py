@@ -26,6 +26,7 @@ class Readings(StepScreen):
 
     BINDINGS = keymap.bindings(keymap.READINGS)
     step_id = "result"
+    tallied = False
 
     def __init__(self, hint: str = "") -> None:
         super().__init__()
@@ -58,11 +59,13 @@ class Readings(StepScreen):
         listed = self.query_one("#read", OptionList)
         listed.focus()
         listed.highlighted = listed.option_count - 1
-        self.wizard.in_background("readings", _work, self._worked_out)
+        self.ask("readings", _work, self._worked_out)
+
+    def failed(self, name: str, sentence: str) -> None:
+        """Say so where the diagnosis was to stand."""
+        self.query_one("#intro", Plain).say(f"! {sentence}")
 
     def _worked_out(self, made: tuple[Diagnosis, int]) -> None:
-        if not self.is_mounted:
-            return
         self.found, unread = made
         begun = bool(self.session.rows(bench.TABLE))
         words = [bench.what_next(self.found) if begun else HOW]

@@ -22,11 +22,12 @@ from engine.rules.book import BY_ID
 from wizard import keymap
 from wizard.papers.volts import drawings
 from wizard.papers.words import MARK, headline, heat_line, terminal_line
-from wizard.screens.base import StepScreen
+from wizard.screens.base import RECKONED, StepScreen
 from wizard.screens.line import Line
 from wizard.screens.mend import carried, mended
 from wizard.screens.more import More
 from wizard.screens.page import Page, page_width
+from wizard.session import Session
 from wizard.steps import JUDGE
 from wizard.widgets.drawing import windows
 from wizard.widgets.plain import Plain, plain
@@ -46,6 +47,7 @@ class Result(StepScreen):
         Binding("right", "turn(1)", show=False),
     ]
     step_id = "result"
+    tallied = False
 
     def __init__(self) -> None:
         super().__init__()
@@ -54,6 +56,7 @@ class Result(StepScreen):
         self.mend: Mending | None = None
         self.mending = False
         self.reach: tuple[Reach, ...] | None = None
+        self.unworked: dict[str, str] = {}
         self.faults: tuple[Problem, ...] = ()
         self.lines: list[Line] = []
 
@@ -67,15 +70,20 @@ class Result(StepScreen):
 
     def on_mount(self) -> None:
         """Work the station out in the background."""
-        self.query_one("#tally").display = False
         self.query_one("#next").display = False
         self.query_one("#intro", Plain).say("Working it out ...")
         self.query_one("#lines", OptionList).focus()
-        self.wizard.work_out(self._worked_out)
+        self.reckon_all(self._worked_out)
+
+    def failed(self, name: str, sentence: str) -> None:
+        """Say so where the answer was to stand."""
+        if name == RECKONED:
+            self.query_one("#intro", Plain).say(f"! {sentence}")
+            return
+        self.unworked[name] = sentence
+        self._arrived(0 if name == "mend" else SECTIONS.index("Reach"))
 
     def _worked_out(self, made: Plan | Problems) -> None:
-        if not self.is_mounted:
-            return
         intro = self.query_one("#intro", Plain)
         if isinstance(made, Problems):
             self.faults = made.found
@@ -89,7 +97,7 @@ class Result(StepScreen):
                 self.section = 2
             elif self.session.mode == JUDGE:
                 self.mending = True
-                self.wizard.in_background("mend", lambda session, stop: session.mended(stop), self._mended)
+                self.ask("mend", Session.mended, self._mended)
         self.show_section()
 
     def _mended(self, mend: Mending | None) -> None:
@@ -102,7 +110,7 @@ class Result(StepScreen):
 
     def _arrived(self, section: int) -> None:
         """Show what was worked out, if its section is still the one in sight."""
-        if self.is_mounted and self.section == section:
+        if self.section == section:
             self.show_section()
 
     def show_section(self) -> None:
@@ -127,19 +135,29 @@ class Result(StepScreen):
         if self.made is None:
             return
         if self.section == 0 and self.session.mode == JUDGE:
-            yield from [Line("looking for the cheapest repair ...", "")] if self.mending else mended(self.mend)
+            yield from self._mending()
             return
         if SECTIONS[self.section] == "Reach":
-            yield from self._carried()
+            yield from self._carried(self.made)
             return
         yield from (_bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
 
-    def _carried(self) -> Iterator[Line]:
-        if self.reach is None and self.made:
-            case = self.made.verdict.case
-            self.wizard.in_background("reach", lambda _session, _stop: reach(case), self._reached)
-        unsound = self.made is not None and self.made.verdict.outcome == UNSOUND
-        yield from [Line("working it out ...", "")] if self.reach is None else carried(self.reach, unsound)
+    def _mending(self) -> Iterator[Line]:
+        if "mend" in self.unworked:
+            yield Line(f"! {self.unworked['mend']}", "")
+        elif self.mending:
+            yield Line("looking for the cheapest repair ...", "")
+        else:
+            yield from mended(self.mend)
+
+    def _carried(self, made: Plan) -> Iterator[Line]:
+        if "reach" in self.unworked:
+            yield Line(f"! {self.unworked['reach']}", "")
+        elif self.reach is None:
+            self.ask("reach", lambda _session, _stop: reach(made.verdict.case), self._reached)
+            yield Line("working it out ...", "")
+        else:
+            yield from carried(self.reach, made.verdict.outcome == UNSOUND)
 
     def _fault(self, problem: Problem) -> Line:
         _, words = self.session.place(problem)

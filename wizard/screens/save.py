@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -15,21 +14,18 @@ from engine.fields import Problems
 from engine.plan import Plan
 from wizard import store
 from wizard.commands import profile_text
+from wizard.screens.base import Asking
 from wizard.session import Session
 from wizard.widgets.plain import Plain
 
-if TYPE_CHECKING:
-    from wizard.app import ShackrailApp
 
-
-class Save(ModalScreen[None]):
+class Save(Asking[None], ModalScreen[None]):
     """A line for the file's name."""
 
     BINDINGS = [("escape", "cancel", "Cancel")]
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self.session = session
         self._confirmed = ""
 
     def compose(self) -> ComposeResult:
@@ -63,13 +59,14 @@ class Save(ModalScreen[None]):
             said.say(f"! {path} is a station file already: Enter again puts this one in its place")
             return
         said.say("Working it out ...")
-        wizard = cast("ShackrailApp", self.app)
-        wizard.work_out(lambda made: self._write(path, made))
+        self.reckon_all(lambda made: self._write(path, made))
+
+    def failed(self, name: str, sentence: str) -> None:
+        """Say so, and save nothing."""
+        self.query_one("#said", Plain).say(f"! not saved. {sentence}")
 
     def _write(self, path: Path, made: Plan | Problems) -> None:
         """Write what was worked out; the answers stay whatever happens."""
-        if not self.is_mounted:
-            return
         said = self.query_one("#said", Plain)
         if isinstance(made, Problems):
             places = [f"- {self.session.place(one)[1]}: {one.what}; {one.instead}" for one in made.found[:6]]
@@ -82,7 +79,7 @@ class Save(ModalScreen[None]):
             return
         self.session.saved, self.session.dirty = path, False
         store.drop_draft(self.session.draft)
-        cast("ShackrailApp", self.app).tell(f"saved to {path}")
+        self.wizard.tell(f"saved to {path}")
         self.dismiss(None)
 
     def action_cancel(self) -> None:

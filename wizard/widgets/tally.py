@@ -6,7 +6,7 @@ from engine.case import VEHICLE, Feed
 from engine.check import Verdict
 from engine.endurance import sessions
 from engine.fields import Problems
-from engine.search import Stop
+from engine.plan import Plan
 from engine.terminals import Terminal
 from engine.terms import PowerInput
 from wizard.papers.volts import lasts, off_line, vehicle_loads, vehicle_of
@@ -19,19 +19,13 @@ NARROW = 3
 """Lines in which the outcome is only a word."""
 
 
-def tally(session: Session, width: int, lines: int, stop: Stop | None = None) -> list[str]:
-    """The tally of what is answered so far, in at most ``lines`` lines of ``width``."""
+def tally(session: Session, made: Plan | Problems, width: int, lines: int) -> list[str]:
+    """The tally of what is answered so far, in at most ``lines`` lines of ``width``; ``made`` is what it comes to."""
     if not session.rows("load"):
         return ["Nothing draws current yet: add your equipment."]
-    note = ""
-    try:
-        if session.mode != JUDGE:
-            made = session.planned(stop)
-            verdict, note = made.verdict, "" if made.complete else made.notes[0]
-        else:
-            verdict = session.checked()
-    except Problems as error:
-        return [str(error.found[0])]
+    if isinstance(made, Problems):
+        return [str(made.found[0])]
+    verdict, note = made.verdict, "" if made.complete else made.notes[0]
     found = sorted(verdict.terminals, key=_spare) if lines <= NARROW else verdict.terminals
     head = _head(verdict, session.mode != JUDGE, brief=lines <= NARROW)
     unread = len(session.problems())
