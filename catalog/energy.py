@@ -9,7 +9,7 @@ from typing import Any
 
 from catalog.tables import AMPS, CELSIUS, MASS, OHMS, SHARE, SOURCE, VOLTS, Table
 from engine import parts, units
-from engine.fields import FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
+from engine.station.table import FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
 from engine.terms import ChargeMethod, ChargerKind, Family, RfNoise
 from engine.units import QuantityError
 

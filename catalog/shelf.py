@@ -11,8 +11,8 @@ from typing import Any
 
 from catalog import energy, second_opinion, tables
 from catalog.tables import Table
-from engine.fields import Problem, Problems, Reader, nearest
 from engine.parts import Conductor, Price, Shelf
+from engine.station.table import Problem, Problems, Reader, nearest
 from engine.units import QuantityError
 
 HERE = Path(__file__).parent

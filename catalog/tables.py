@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine import parts, units
-from engine.fields import CONDUCTOR, FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
+from engine.station.table import CONDUCTOR, FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, choice, many, quantity
 from engine.terms import (
     EQUIPMENT_GROUPS,
     SUPPLY_LIMITING,

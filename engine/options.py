@@ -9,14 +9,14 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
-from engine import quiet, sources
-from engine.bill import lead_price
-from engine.case import BATTERY, CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead, Piece
-from engine.notebook import Notebook
+from engine.model import quiet, sources
+from engine.model.assumptions import Notebook
+from engine.model.bill import lead_price
+from engine.model.case import BATTERY, CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead, Piece
+from engine.model.sources import Where
 from engine.parts import Battery, Shelf, Supply
 from engine.physics import fuses
-from engine.sources import Where
-from engine.station import Source, Station
+from engine.station.model import Source, Station
 from engine.terms import Preference
 
 Cost = tuple[float, ...]

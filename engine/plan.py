@@ -5,17 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from engine import assume, reasons
-from engine.case import BATTERY, BOOSTER, Case, Feed, Hub, Lead
-from engine.check import Verdict, check
-from engine.fields import Problem, Problems
+from engine import reasons
 from engine.findings import THIN, UNKNOWN, UNSOUND, Choice, Refused
-from engine.layout import lay_out, without_booster
+from engine.model import complete
+from engine.model.case import BATTERY, BOOSTER, Case, Feed, Hub, Lead
+from engine.model.layout import lay_out, without_booster
 from engine.parts import Booster, Changeover, Shelf
+from engine.planning.solar import lit
 from engine.rules import book
+from engine.rules.check import Verdict, check
 from engine.search import Search, Stop, eased, has_gaps, seek
-from engine.station import Run, Source, Station
-from engine.sunny import lit
+from engine.station.model import Run, Source, Station
+from engine.station.table import Problem, Problems
 from engine.variants import (
     FLOOR,
     boosters,
@@ -91,7 +92,7 @@ def _sourced(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop |
 
 def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
     """The plan of a station in which everything has its place."""
-    case, _ = assume.complete(laid, shelf)
+    case, _ = complete.complete(laid, shelf)
     if len(case.faces) > 1 and has_gaps(case):
         return _by_faces(laid, case, shelf, kept, stop)
     if not has_gaps(case):

@@ -6,14 +6,14 @@ from dataclasses import dataclass
 import pytest
 
 from catalog.shelf import built_in
-from engine import check as checking
 from engine import plan as planning
-from engine import profile
-from engine.check import Verdict
 from engine.findings import Finding
 from engine.parts import Shelf
 from engine.plan import Plan
-from engine.station import Station
+from engine.rules import check as checking
+from engine.rules.check import Verdict
+from engine.station import profile
+from engine.station.model import Station
 from engine.working import Figure
 
 

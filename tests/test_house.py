@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from engine import keys, profile
+from engine.station import keys, profile
 
 ROOT = Path(__file__).parents[1]
 
@@ -39,7 +39,10 @@ def test_dependencies_run_one_way() -> None:
     run("-c", "import sys; from importlinter.cli import lint_imports; sys.exit(lint_imports())")
 
 
-@pytest.mark.parametrize("name", ["engine.plan", "engine.check", "catalog.shelf", "wizard.session", "wizard.commands"])
+@pytest.mark.parametrize(
+    "name",
+    ["engine.plan", "engine.rules.check", "catalog.shelf", "wizard.interview.session", "wizard.commands.stations"],
+)
 def test_the_core_needs_no_screen(name: str) -> None:
     """Plan, check and the state behind the screens load without Textual, in a fresh process."""
     run("-c", f"import sys, {name}; assert not any(one.split('.')[0] == 'textual' for one in sys.modules)")

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from engine.check import Verdict
-from engine.heat import heat
+from engine.model.heat import heat
+from engine.rules.check import Verdict
 from engine.working import Figure, number
 
 SIGNS = {"×": "*", "−": "-", "²": "**2", "√": ""}

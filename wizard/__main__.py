@@ -2,7 +2,7 @@
 
 import sys
 
-from wizard.cli import main
+from wizard.commands.main import main
 
 if __name__ == "__main__":
     sys.exit(main())

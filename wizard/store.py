@@ -12,10 +12,10 @@ from pathlib import Path
 import platformdirs
 
 from catalog import shelf
-from engine.fields import Problem, Problems
 from engine.parts import Shelf
-from engine.profile import LARGEST
-from wizard.nearby import either, stations_like
+from engine.station.profile import LARGEST
+from engine.station.table import Problem, Problems
+from wizard.commands.nearby import either, stations_like
 
 DRAFTS_KEPT = 8
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from engine.case import Draw
 from engine.findings import SOUND, THIN
-from engine.operating import Operating
+from engine.model.case import Draw
+from engine.model.operating import Operating
 from engine.rules.rule import LOAD, PRACTICE, Answer, Rule
 from engine.working import Figure, label, total
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 
-from engine.case import BATTERY, MAINS, Cell, Feed
-from engine.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
 from engine.findings import SEVERITY, SOUND, THIN, UNSOUND
-from engine.operating import Operating
+from engine.model.case import BATTERY, MAINS, Cell, Feed
+from engine.model.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
+from engine.model.operating import Operating
+from engine.model.steady import charging_amps, steady_amps
 from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
-from engine.steady import charging_amps, steady_amps
 from engine.terms import SUN
 from engine.working import Figure
 

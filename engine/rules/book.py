@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from engine.case import Case
 from engine.findings import SEVERITY, THIN, UNKNOWN, UNSOUND, Finding
-from engine.operating import Operating
+from engine.model.case import Case
+from engine.model.operating import Operating
 from engine.rules import (
     amplifier,
     battery,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from engine.case import Lead
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import Operating
+from engine.model.case import Lead
+from engine.model.operating import Operating
 from engine.parts import Contact
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.terms import Stranding

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from engine.case import Draw, Feed, Lead
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import LIGHT, Operating
+from engine.model.case import Draw, Feed, Lead
+from engine.model.operating import LIGHT, Operating
 from engine.physics import copper, fuses
 from engine.rules.rule import LOAD, PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.rules.wire import allowed

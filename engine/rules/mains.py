@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from engine import wall
-from engine.case import Draw, Feed, MainsRun
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import Operating
+from engine.model import wall
+from engine.model.case import Draw, Feed, MainsRun
+from engine.model.operating import Operating
+from engine.model.wall import Circuit, Plugged
 from engine.physics import copper
 from engine.rules.rule import LOAD, PRACTICE, SOURCE, STATION, Answer, Rule, grade_most, unknown
 from engine.terms import PowerInput
-from engine.wall import Circuit, Plugged
 from engine.working import Figure, total
 
 BRANCH, TOTAL = 0.03, 0.05

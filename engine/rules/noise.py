@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from engine.case import Feed
 from engine.findings import SOUND, THIN
-from engine.operating import Operating
-from engine.quiet import HUM, TRY
+from engine.model.case import Feed
+from engine.model.operating import Operating
+from engine.model.quiet import HUM, TRY
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from engine.findings import SOUND, THIN, UNKNOWN, UNSOUND, Finding
-from engine.operating import Operating
+from engine.model.operating import Operating
 from engine.working import Figure
 
 PRACTICE = "common practice, no source"

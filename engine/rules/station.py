@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from engine.bill import total
-from engine.case import BATTERY, Draw, Feed
 from engine.findings import SOUND, THIN
-from engine.operating import Operating
+from engine.model.bill import total
+from engine.model.case import BATTERY, Draw, Feed
+from engine.model.operating import Operating
 from engine.rules.rule import LOAD, SOURCE, STATION, Answer, Rule, unknown
 from engine.terms import PowerInput
 from engine.working import Figure

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from engine.case import Case, Feed, Sunlight
-from engine.endurance import mean_amps
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import Operating
+from engine.model.case import Case, Feed, Sunlight
+from engine.model.endurance import mean_amps
+from engine.model.operating import Operating
 from engine.physics import array, cells
 from engine.rules.rule import SOURCE, Answer, Rule, unknown
 from engine.terms import SUN, ChargeMethod, RfNoise

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from engine.case import VEHICLE, Draw, Feed
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import Operating, State
+from engine.model.case import VEHICLE, Draw, Feed
+from engine.model.operating import Operating, State
+from engine.model.steady import steady_amps
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
-from engine.steady import steady_amps
 from engine.working import Figure, label, root, total
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from engine.case import VEHICLE, Draw, Feed, Lead
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import RESTING, Operating, own_condition
+from engine.model.case import VEHICLE, Draw, Feed, Lead
+from engine.model.operating import RESTING, Operating, own_condition
+from engine.model.steady import charging_amps, steady_amps
 from engine.rules.rule import LOAD, PRACTICE, RUN, SOURCE, Answer, Rule
-from engine.steady import charging_amps, steady_amps
 from engine.terms import ConditionName, Negative
 from engine.working import Figure, plain
 

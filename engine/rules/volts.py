@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from engine.case import HIGHEST, Draw, Feed, Lead, Piece
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point, changeover_of, piece_warmth
+from engine.model.case import HIGHEST, Draw, Feed, Lead, Piece
+from engine.model.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point, changeover_of, piece_warmth
 from engine.parts import Changeover
 from engine.physics import copper
 from engine.rules.rule import LOAD, STATION, Answer, Rule, grade_least, unknown

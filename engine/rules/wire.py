@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.case import Feed, Lead, Piece
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.operating import LIGHT, Operating, State
+from engine.model.case import Feed, Lead, Piece
+from engine.model.operating import LIGHT, Operating, State
 from engine.physics import copper, fuses
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
 from engine.working import Figure, label, least, total

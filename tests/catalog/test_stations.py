@@ -7,12 +7,13 @@ import pytest
 import workings
 
 from catalog.shelf import STATIONS, built_in
-from engine import check as checking
 from engine import plan as planning
-from engine import profile, upgrade
-from engine.cautions import cautions
-from engine.check import Verdict
-from engine.station import Station
+from engine.advice.cautions import cautions
+from engine.planning import upgrade
+from engine.rules import check as checking
+from engine.rules.check import Verdict
+from engine.station import profile
+from engine.station.model import Station
 
 NAMES = sorted(path.stem for path in STATIONS.glob("*.toml"))
 

@@ -7,14 +7,14 @@ import pytest
 import workings
 
 from catalog.shelf import STATIONS, built_in
-from engine import check as checking
 from engine import plan as planning
-from engine import profile
-from engine.check import Verdict
-from engine.fields import NAME
-from engine.heat import heat
-from engine.report import report
-from engine.station import Station
+from engine.advice.report import report
+from engine.model.heat import heat
+from engine.rules import check as checking
+from engine.rules.check import Verdict
+from engine.station import profile
+from engine.station.model import Station
+from engine.station.table import NAME
 
 HOSTILE = (
     "2m",

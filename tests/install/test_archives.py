@@ -44,7 +44,7 @@ def test_the_wheel_holds_every_file_of_the_program_and_no_other(archives: Any, s
     """Code, tables, worked stations, schema, format page and style sheet; no tests, nothing left over."""
     names = in_wheel(archives)
     assert names == files(sources, *OURS)
-    for name in ("catalog/stations/harbour-street.toml", "catalog/FORMAT.md", "wizard/shackrail.tcss"):
+    for name in ("catalog/stations/harbour-street.toml", "catalog/FORMAT.md", "wizard/screens/shackrail.tcss"):
         assert name in names
 
 

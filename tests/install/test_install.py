@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 
 from catalog.shelf import built_in
-from wizard.cli import words
-from wizard.plain import Interview
-from wizard.session import Session
+from wizard.commands.main import words
+from wizard.interview.session import Session
+from wizard.lines.interview import Interview
 
 ROOT = Path(__file__).parents[2]
 

@@ -4,13 +4,13 @@ from typing import Any
 
 import pytest
 
-from engine import claim
-from engine.claim import DOUBTFUL, HOLDS, REFUTED
+from engine.advice import claims
+from engine.advice.claims import DOUBTFUL, HOLDS, REFUTED
 
 
-def loses(bench: Any, size: str, amps: float, length: float, volts: float | None) -> claim.Judged:
+def loses(bench: Any, size: str, amps: float, length: float, volts: float | None) -> claims.Judged:
     """A claim about a cable's loss."""
-    return claim.drop(bench.shelf.conductors[size], amps, length, volts, bench.shelf.limits)
+    return claims.drop(bench.shelf.conductors[size], amps, length, volts, bench.shelf.limits)
 
 
 def test_a_published_drop_in_feet_for_metres_is_refuted(bench: Any) -> None:
@@ -56,7 +56,7 @@ def test_a_cable_that_burns_is_never_enough(bench: Any) -> None:
 
 def test_eight_amperes_are_not_enough_for_a_hundred_watts() -> None:
     """100 W draws 18 to 23 A (common practice); 8 A is radio watts over 12 V (a published mistake)."""
-    found = claim.draw(100, 8)
+    found = claims.draw(100, 8)
     assert found.outcome == REFUTED
     assert "radio frequency" in found.mistake
     least, most = (one.value for one in found.figures)
@@ -66,30 +66,30 @@ def test_eight_amperes_are_not_enough_for_a_hundred_watts() -> None:
 
 def test_the_exam_s_fifty_watts() -> None:
     """A 50 W FM mobile wants 12 A at 13.8 V (NCVEC T4A01): 12 A holds, 4 A is refuted, 10 A is for the manual."""
-    assert claim.draw(50, 12).outcome == HOLDS
-    assert claim.draw(50, 4).outcome == REFUTED
-    assert claim.draw(50, 10).outcome == DOUBTFUL
+    assert claims.draw(50, 12).outcome == HOLDS
+    assert claims.draw(50, 4).outcome == REFUTED
+    assert claims.draw(50, 10).outcome == DOUBTFUL
 
 
 def test_fifteen_volts_for_a_ten_percent_set(bench: Any) -> None:
     """13.8 V + 10 % is 15.18 V; 15 V and 2 % of tolerance are 15.3 V (arithmetic): refused."""
-    found = claim.raised_for(bench.shelf.equipment["hf-100w"], 15.0)
+    found = claims.raised_for(bench.shelf.equipment["hf-100w"], 15.0)
     assert found.outcome == REFUTED
     assert found.figures[0].value == pytest.approx(15.3)
 
 
 def test_fifteen_volts_for_a_fifteen_percent_set_is_for_all_that_hangs_on_it(bench: Any) -> None:
     """13.8 V + 15 % is 15.87 V (47 CFR 2.1055(d)): 15.3 V is inside it, and other loads are asked about."""
-    assert claim.raised_for(bench.shelf.equipment["vhf-50w"], 15.0).outcome == DOUBTFUL
+    assert claims.raised_for(bench.shelf.equipment["vhf-50w"], 15.0).outcome == DOUBTFUL
 
 
 def test_raising_the_supply_of_a_station_asks_the_rules(bench: Any, desk: Any) -> None:
     """A station's own ceiling, its supply's own knob: refused where the rules refuse it (this house)."""
     knob = {"source_adjustable": True, "source_lowest": "11 V", "source_highest": "16 V", "source_locked": True}
     ten = bench.station(desk(load_window="13.8 V ± 10 %", **knob))
-    assert claim.raised_in(ten, bench.shelf, 15.1).outcome == REFUTED
+    assert claims.raised_in(ten, bench.shelf, 15.1).outcome == REFUTED
     fifteen = bench.station(desk(**knob))
-    assert claim.raised_in(fifteen, bench.shelf, 14.2).outcome == HOLDS
+    assert claims.raised_in(fifteen, bench.shelf, 14.2).outcome == HOLDS
     fixed = bench.station(desk())
-    assert "cannot be set" in claim.raised_in(fixed, bench.shelf, 14.2).says
-    assert "11.00 V to 16.00 V only" in claim.raised_in(fifteen, bench.shelf, 17.0).says
+    assert "cannot be set" in claims.raised_in(fixed, bench.shelf, 14.2).says
+    assert "11.00 V to 16.00 V only" in claims.raised_in(fifteen, bench.shelf, 17.0).says

@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from engine import keys
-from engine.cautions import cautions
+from engine.advice.cautions import cautions
+from engine.station import keys
 
 SITE = """
 [site]

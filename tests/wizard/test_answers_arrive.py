@@ -9,13 +9,13 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from wizard import questions
-from wizard.app import ShackrailApp
-from wizard.background import Fault, Work
-from wizard.opening import from_file
+from wizard.interview.background import Fault, Work
+from wizard.interview.opening import from_file
+from wizard.interview.session import JUDGE, Session
+from wizard.screens.app import ShackrailApp
 from wizard.screens.readings import Readings
 from wizard.screens.result import Result
-from wizard.session import JUDGE, Session
-from wizard.widgets.tally import Tally
+from wizard.screens.widgets.tally import Tally
 
 from .test_bench_screens import ATTIC
 from .test_screens import picture, quiet, settle
@@ -129,7 +129,7 @@ async def test_a_fault_in_the_background_is_said(monkeypatch: pytest.MonkeyPatch
     app = ShackrailApp(debounce=0.0)
     async with app.run_test(size=(80, 24)) as pilot:
         await judged(pilot, own_folders)
-        monkeypatch.setattr("wizard.bench.diagnosed", fail)
+        monkeypatch.setattr("wizard.interview.readings.diagnosed", fail)
         monkeypatch.setattr("wizard.screens.result.reach", fail)
         screen = app.screen
         await pilot.press("7")

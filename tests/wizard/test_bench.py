@@ -5,14 +5,15 @@ from pathlib import Path
 
 from catalog.shelf import built_in
 from engine import plan as planning
-from engine import profile
 from engine.plan import Plan
-from wizard import bench, questions
-from wizard.cli import main
-from wizard.commands import profile_text
-from wizard.opening import from_draft, from_file
-from wizard.plain_bench import BenchInterview
-from wizard.session import JUDGE, PLAN, Session
+from engine.station import profile
+from wizard import questions
+from wizard.commands.main import main
+from wizard.commands.stations import profile_text
+from wizard.interview import readings
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.lines.readings import BenchInterview
 
 from .test_bench_screens import ATTIC, METER
 from .test_plain import scripted
@@ -75,7 +76,7 @@ def test_a_half_typed_reading_spoils_nothing_else(own_folders: Path) -> None:
     """One reading without a place is left out and counted; the station and the other readings are judged."""
     session = measured(own_folders)
     session.put("reading", [{"state": "keyed", "volts": "12"}, *ROWS[:2]])
-    found, unread = bench.diagnosed(session)
+    found, unread = readings.diagnosed(session)
     assert unread == 1
     assert [one.about for one in found.causes] == ["hf-lead"]
     made = session.reckoned()
@@ -87,14 +88,14 @@ def test_a_half_typed_reading_spoils_nothing_else(own_folders: Path) -> None:
 def test_undo_takes_back_place_removal_and_addition(own_folders: Path) -> None:
     """Each is one change."""
     session = measured(own_folders)
-    bench.set_place(session, 0, "hf-lead contacts")
+    readings.set_place(session, 0, "hf-lead contacts")
     assert session.rows("reading")[0]["across"] == "contacts"
-    assert bench.place_of(session.rows("reading")[0]) == "hf-lead contacts"
+    assert readings.place_of(session.rows("reading")[0]) == "hf-lead contacts"
     session.undo()
     assert session.rows("reading") == ROWS
-    bench.remove(session, 1)
+    readings.remove(session, 1)
     session.undo()
-    index = bench.add(session, None, date(2026, 11, 25))
+    index = readings.add(session, None, date(2026, 11, 25))
     assert (index, session.rows("reading")[3]["instrument"]) == (3, "digital multimeter")
     session.undo()
     assert session.rows("reading") == ROWS

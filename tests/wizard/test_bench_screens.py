@@ -8,19 +8,20 @@ from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
 from catalog.shelf import built_in
-from engine import profile
-from wizard import bench, store
-from wizard.app import ShackrailApp
-from wizard.bench_questions import places
-from wizard.opening import from_draft, from_file
-from wizard.screens.more import PAPERS
-from wizard.screens.notice import Symptoms
+from engine.station import profile
+from wizard import store
+from wizard.interview import readings
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.questions.readings import places
+from wizard.screens.app import ShackrailApp
+from wizard.screens.papers import PAPERS
 from wizard.screens.reading_form import ReadingForm
 from wizard.screens.readings import Readings
 from wizard.screens.result import SECTIONS, Result
-from wizard.session import JUDGE, PLAN, Session
-from wizard.widgets.answer import Answer
-from wizard.widgets.plain import Plain
+from wizard.screens.symptoms import Symptoms
+from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.plain import Plain
 
 from .test_screens import HOSTILE, picture, settle, type_in
 
@@ -92,7 +93,7 @@ async def add_reading(pilot: Pilot[str], volts: str, amps: str = "", supply: boo
     await settle(pilot)
     screen = pilot.app.screen
     assert isinstance(screen, ReadingForm)
-    at = str(bench.place_of(screen.session.rows("reading")[-1]))
+    at = str(readings.place_of(screen.session.rows("reading")[-1]))
     words = [key for key, _ in places(screen.session.document)]
     want = "supply" if supply else "hf"
     if at != want:
@@ -127,7 +128,7 @@ async def test_two_readings_by_keyboard_name_the_lead(attic: Path) -> None:
             {"at": "supply", "state": "keyed", "volts": "13.8 V", "instrument": "digital multimeter"},
             {"at": "hf", "state": "keyed", "volts": "11.9 V", "amps": "20 A", "instrument": "digital multimeter"},
         ]
-        found, unread = bench.diagnosed(app.session)
+        found, unread = readings.diagnosed(app.session)
         assert unread == 0
         assert [(one.kind, one.about) for one in found.causes] == [("path", "hf-lead")]
         text = picture(app)
@@ -151,7 +152,7 @@ async def test_a_supply_at_11_9_volts_is_at_fault(attic: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await to_readings(pilot)
         await add_reading(pilot, "11.9 V", amps="20 A", supply=True, meter=False)
-        found, _ = bench.diagnosed(app.session)
+        found, _ = readings.diagnosed(app.session)
         assert [(one.kind, one.about) for one in found.causes] == [("supply", "supply")]
         assert "supply is at fault" in picture(app)
 
@@ -166,7 +167,7 @@ async def test_a_reading_begins_where_it_would_tell_most(attic: Path) -> None:
         await settle(pilot)
         await pilot.press("f7")
         await settle(pilot)
-        assert bench.place_of(app.session.rows("reading")[-1]) == "supply"
+        assert readings.place_of(app.session.rows("reading")[-1]) == "supply"
         assert app.session.rows("reading")[-1]["instrument"] == "digital multimeter"
         await pilot.press("f3")
         await settle(pilot)
@@ -387,7 +388,7 @@ async def test_hostile_text_in_readings_and_claims(text: str, attic: Path) -> No
         session.put("reading", [row, {"at": "supply", "state": "keyed", "volts": "11.9 V", **METER}])
         app.to_readings(text)
         await settle(pilot)
-        found, unread = bench.diagnosed(session)
+        found, unread = readings.diagnosed(session)
         assert (unread, found.outcome) == (1, "found")
         await pilot.press("up", "up", "enter")
         await settle(pilot)

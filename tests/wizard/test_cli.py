@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from wizard.cli import main
+from wizard.commands.main import main
 
 STATION = 'format = 1\nname = "Shelf"\n[[load]]\nid = "hf"\nclass = "hf-100w"\ntransmit = "20 A"\n'
 
@@ -17,7 +17,7 @@ def run(*arguments: str, stdin: str = "") -> subprocess.CompletedProcess[str]:
     """The program in a process of its own."""
     root = Path(__file__).parents[2]
     env = {**os.environ, "PYTHONPATH": str(root)}
-    command = [sys.executable, "-m", "wizard.cli", *arguments]
+    command = [sys.executable, "-m", "wizard.commands.main", *arguments]
     return subprocess.run(command, input=stdin, capture_output=True, text=True, env=env, timeout=120, check=False)
 
 

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from wizard import version
-from wizard.cli import main, words
-from wizard.nearby import near, stations_like
+from wizard.commands.main import main, words
+from wizard.commands.nearby import near, stations_like
 
 ROOT = Path(__file__).parents[2]
 
@@ -101,7 +101,7 @@ def test_the_version_is_the_declared_one(
 
 
 @pytest.mark.parametrize("asked", ["--help", "--version"])
-@pytest.mark.parametrize("module", ["wizard", "wizard.cli"])
+@pytest.mark.parametrize("module", ["wizard", "wizard.commands.main"])
 def test_help_and_version_load_nothing_slow(asked: str, module: str) -> None:
     """Neither units nor engine nor screens are loaded to say what the program is, run as a module either way."""
     command = [sys.executable, "-X", "importtime", "-m", module, asked]

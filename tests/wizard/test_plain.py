@@ -5,11 +5,11 @@ from pathlib import Path
 
 from catalog.shelf import built_in
 from engine import plan as planning
-from engine import profile
+from engine.station import profile
 from wizard import store
-from wizard.commands import profile_text
-from wizard.plain import Interview
-from wizard.session import Session
+from wizard.commands.stations import profile_text
+from wizard.interview.session import Session
+from wizard.lines.interview import Interview
 
 
 def scripted(answers: dict[str, list[str]], heard: list[str]) -> Callable[[str], str]:

@@ -8,15 +8,16 @@ from textual.widgets import Input, OptionList
 
 from catalog.shelf import built_in
 from engine import plan as planning
-from engine import profile
+from engine.station import profile
 from engine.terms import Use
-from wizard import keymap, questions, store
-from wizard.app import ShackrailApp
-from wizard.commands import profile_text
-from wizard.opening import from_file
+from wizard import questions, store
+from wizard.commands.stations import profile_text
+from wizard.interview.opening import from_file
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.screens import keymap
+from wizard.screens.app import ShackrailApp
 from wizard.screens.result import Result
-from wizard.session import JUDGE, PLAN, Session
-from wizard.widgets.tally import tally
+from wizard.screens.widgets.tally import tally
 
 SIZES = [(80, 24), (120, 40)]
 HOSTILE = ["[/x]", "100 [A]", "[@click=app.quit]x[/]", "\\[b]", "'\"`$(x)", "Ω" * 60, "\u202eabc", "a" * 3000, "[red]"]

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from catalog.shelf import built_in
-from engine import profile
+from engine.station import profile
 from wizard import store
-from wizard.cli import main
+from wizard.commands.main import main
 
 READINGS = """
 [[reading]]

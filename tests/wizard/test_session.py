@@ -6,15 +6,16 @@ import pytest
 
 from catalog.shelf import built_in
 from engine import plan as planning
-from engine import profile
-from engine.fields import Problems
 from engine.plan import Plan
-from wizard import questions, steps, store
-from wizard.commands import profile_text
-from wizard.document import understood
-from wizard.opening import from_draft, from_file
-from wizard.question import Question
-from wizard.session import JUDGE, PLAN, Session
+from engine.station import profile
+from engine.station.table import Problems
+from wizard import questions, store
+from wizard.commands.stations import profile_text
+from wizard.interview import steps
+from wizard.interview.document import understood
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.questions.question import Question
 
 FILE = """
 format = 1

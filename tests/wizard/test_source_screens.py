@@ -9,13 +9,13 @@ from textual.widgets import Input, Select
 
 from catalog.shelf import built_in
 from engine import plan as planning
-from engine import profile
+from engine.station import profile
 from wizard import questions
-from wizard.app import ShackrailApp
-from wizard.commands import profile_text
-from wizard.session import JUDGE, PLAN, Session
-from wizard.widgets.answer import Answer
-from wizard.widgets.tally import tally
+from wizard.commands.stations import profile_text
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.screens.app import ShackrailApp
+from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.tally import tally
 
 from .test_screens import settle
 

@@ -5,14 +5,14 @@ import tomllib
 import pytest
 
 from catalog.shelf import built_in
-from engine import profile
 from engine.plan import Plan
+from engine.station import profile
 from wizard import questions, store
-from wizard.commands import profile_text
-from wizard.document import understood
-from wizard.opening import from_draft, from_file
-from wizard.question import BATTERY, MAINS, VEHICLE, Question
-from wizard.session import JUDGE, MODES, PLAN, Session
+from wizard.commands.stations import profile_text
+from wizard.interview.document import understood
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.session import JUDGE, MODES, PLAN, Session
+from wizard.questions.question import BATTERY, MAINS, VEHICLE, Question
 
 WIDE = "13.8 V ± 15 %"
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from engine.bench.band import Band
-from engine.bench.causes import bounds
-from engine.bench.result import CANNOT_TELL, FOUND, Aged, Diagnosis, Estimate
-from engine.bench.sheet import Line, Sheet
-from engine.bench.telling import Measurement
+from engine.diagnosis.band import Band
+from engine.diagnosis.causes import bounds
+from engine.diagnosis.result import CANNOT_TELL, FOUND, Aged, Diagnosis, Estimate
+from engine.diagnosis.sheet import Line, Sheet
+from engine.diagnosis.telling import Measurement
 from wizard.papers.words import WIDTH, wrap
 
 MARK = {FOUND: "!", CANNOT_TELL: "?"}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from engine.reach import ROOM, SET_POINT, Limit, Reach
+from engine.advice.tolerances import ROOM, SET_POINT, Limit, Reach
 from engine.working import number
 from wizard.papers.words import WIDTH, wrap
 

@@ -6,16 +6,16 @@ import re
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from engine.cautions import cautions
-from engine.check import Verdict
-from engine.compare import CHANGES, STAYS, Change
+from engine.advice.cautions import cautions
+from engine.advice.compare import CHANGES, STAYS, Change
+from engine.advice.longest import Longest, reaches
+from engine.advice.requirements import musts
 from engine.findings import Choice, Finding
-from engine.heat import Heat, heat
-from engine.longest import Longest, reaches
-from engine.musts import musts
+from engine.model.heat import Heat, heat
+from engine.model.terminals import Terminal
 from engine.plan import Plan
-from engine.terminals import Terminal
-from wizard.papers.volts import drawing_lines
+from engine.rules.check import Verdict
+from wizard.view.volts import drawing_lines
 
 MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
 """A mark beside the word, so that neither depends on colour."""

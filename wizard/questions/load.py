@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine.terms import LoadModel
-from wizard.question import Question
+from wizard.questions.question import Question
 
 LOAD = (
     Question(

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from engine.terms import Technology
-from wizard.question import MAINS as KIND
-from wizard.question import Question
+from wizard.questions.question import MAINS as KIND
+from wizard.questions.question import Question
 
 SUPPLY = (
     Question(

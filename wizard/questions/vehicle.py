@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from engine.terms import EngineState, FusedLegs, Negative, Region
-from wizard.question import VEHICLE as KIND
-from wizard.question import Question
 from wizard.questions import lead
+from wizard.questions.question import VEHICLE as KIND
+from wizard.questions.question import Question
 
 VEHICLE = (
     Question(

@@ -11,17 +11,17 @@ from textual.screen import Screen, ScreenResultType
 from textual.timer import Timer
 from textual.widgets import Button, Footer
 
-from engine.fields import Problems
 from engine.plan import Plan
 from engine.search import Stop
-from wizard.background import Fault
-from wizard.session import Session
-from wizard.steps import STEPS, Step
-from wizard.widgets.plain import Plain, plain
-from wizard.widgets.tally import Tally, tally
+from engine.station.table import Problems
+from wizard.interview.background import Fault
+from wizard.interview.session import Session
+from wizard.interview.steps import STEPS, Step
+from wizard.screens.widgets.plain import Plain, plain
+from wizard.screens.widgets.tally import Tally, tally
 
 if TYPE_CHECKING:
-    from wizard.app import ShackrailApp
+    from wizard.screens.app import ShackrailApp
 
 NARROW, SHORT = 60, 16
 RECKONED = "reckoned"

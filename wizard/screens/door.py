@@ -9,17 +9,18 @@ from textual.containers import Vertical
 from textual.widgets import Footer, OptionList
 from textual.widgets.option_list import Option
 
-from engine.fields import Problems
-from wizard import keymap, store
-from wizard.opening import from_draft, from_file
+from engine.station.table import Problems
+from wizard import store
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.session import Session
+from wizard.interview.steps import JUDGE, PLAN, UPGRADE
+from wizard.screens import keymap
 from wizard.screens.base import Base
-from wizard.screens.notice import Symptoms
+from wizard.screens.choose_station import Which
+from wizard.screens.claim import Told
 from wizard.screens.open import Open
-from wizard.screens.told import Told
-from wizard.screens.which import Which
-from wizard.session import Session
-from wizard.steps import JUDGE, PLAN, UPGRADE
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.symptoms import Symptoms
+from wizard.screens.widgets.plain import Plain, plain
 
 WELCOME = (
     "Clean power for every radio, at its own terminals, while it transmits, on the supply's worst day. "

@@ -10,10 +10,10 @@ from textual.widgets.option_list import Option
 
 from engine.parts import Equipment as Row
 from engine.terms import PowerInput
-from wizard import keymap
+from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.form import LoadForm
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Plain, plain
 
 GROUPS = {"radio": "Radios", "amplifier": "Amplifiers", "accessory": "Accessories", "computer": "Computers"}
 

@@ -10,12 +10,14 @@ from textual.events import DescendantFocus
 
 from engine.parts import Equipment
 from engine.terms import PowerInput
-from wizard import keymap, questions, steps
-from wizard.document import understood
-from wizard.question import Question
+from wizard import questions
+from wizard.interview import steps
+from wizard.interview.document import understood
+from wizard.questions.question import Question
+from wizard.screens import keymap
 from wizard.screens.base import StepScreen
-from wizard.widgets.answer import Answer
-from wizard.widgets.plain import Plain
+from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.plain import Plain
 
 
 class Form(StepScreen):

@@ -12,7 +12,7 @@ from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from wizard import store
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Plain, plain
 
 FEW = 40
 

@@ -10,8 +10,9 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Input
 
-from wizard import keymap, store
-from wizard.widgets.plain import Plain
+from wizard import store
+from wizard.screens import keymap
+from wizard.screens.widgets.plain import Plain
 
 
 class Paper(ModalScreen[None]):
@@ -79,7 +80,7 @@ class SaveText(ModalScreen[None]):
             self._warned = name
             said.say(f"! {error}")
             return
-        from wizard.widgets.plain import plain
+        from wizard.screens.widgets.plain import plain
 
         self.notify(plain(f"saved to {path}").plain, markup=False, timeout=6)
         self.dismiss(None)

@@ -10,27 +10,27 @@ from textual.containers import Vertical, VerticalScroll
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from engine.cautions import cautions
-from engine.fields import Problem, Problems
+from engine.advice.cautions import cautions
+from engine.advice.requirements import musts
+from engine.advice.tolerances import Reach, reach
 from engine.findings import UNSOUND, Choice, Finding
-from engine.heat import heat
-from engine.musts import musts
+from engine.model.heat import heat
 from engine.plan import Plan
-from engine.reach import Reach, reach
-from engine.repair import Mending
+from engine.planning.repair import Mending
 from engine.rules.book import BY_ID
-from wizard import keymap
-from wizard.papers.volts import drawings
+from engine.station.table import Problem, Problems
+from wizard.interview.session import Session
+from wizard.interview.steps import JUDGE
 from wizard.papers.words import MARK, headline, heat_line, terminal_line
+from wizard.screens import keymap
 from wizard.screens.base import RECKONED, StepScreen
-from wizard.screens.line import Line
+from wizard.screens.list_line import Line
 from wizard.screens.mend import carried, mended
-from wizard.screens.more import More
 from wizard.screens.page import Page, page_width
-from wizard.session import Session
-from wizard.steps import JUDGE
-from wizard.widgets.drawing import windows
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.papers import More
+from wizard.screens.widgets.plain import Plain, plain
+from wizard.view.drawing import windows
+from wizard.view.volts import drawings
 
 SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care", "Reach")
 MEND = "Mend"

@@ -10,13 +10,13 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from engine.fields import Problems
 from engine.plan import Plan
+from engine.station.table import Problems
 from wizard import store
-from wizard.commands import profile_text
+from wizard.commands.stations import profile_text
+from wizard.interview.session import Session
 from wizard.screens.base import Asking
-from wizard.session import Session
-from wizard.widgets.plain import Plain
+from wizard.screens.widgets.plain import Plain
 
 
 class Save(Asking[None], ModalScreen[None]):

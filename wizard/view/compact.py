@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.case import Draw, Feed, Hub, Lead
+from engine.model.case import Draw, Feed, Hub, Lead
 from wizard.view import gauges
 from wizard.view.figures import fuse_line, kind_of, mark_of, used_line, wire_line
 from wizard.view.scene import Scene

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine.case import BOOSTER, VEHICLE, Feed, Lead
+from engine.model.case import BOOSTER, VEHICLE, Feed, Lead
 from wizard.view.scene import Scene
 from wizard.view.span import ACCENT, DIM, MARK, PLAIN, Line, Span
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine.findings import SOUND, UNSOUND
-from engine.terminals import Terminal
+from engine.model.terminals import Terminal
 from wizard.view.span import ACCENT, DIM, WIRE, Line, Span
 
 FULL, EMPTY = "█", "░"

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from engine.case import BATTERY, VEHICLE, Case, Draw, Feed, Hub, Lead
-from engine.check import Verdict
-from engine.endurance import sessions
 from engine.findings import SEVERITY, SOUND, UNKNOWN
-from engine.operating import SAGGING, Operating
-from engine.terminals import Terminal
+from engine.model.case import BATTERY, VEHICLE, Case, Draw, Feed, Hub, Lead
+from engine.model.endurance import sessions
+from engine.model.operating import SAGGING, Operating
+from engine.model.terminals import Terminal
+from engine.rules.check import Verdict
 
 
 @dataclass(frozen=True)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from engine.check import Verdict
 from engine.findings import THIN, UNKNOWN, UNSOUND, Finding
-from engine.terminals import Terminal
+from engine.model.terminals import Terminal
+from engine.rules.check import Verdict
 from wizard.view.figures import amps_text, hours_text
 from wizard.view.scene import Scene
 

@@ -1,0 +1,173 @@
+"""The commands of a second opinion: readings, bench sheet, claims, symptoms, reach."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from engine import units
+from engine.advice import claims as claims
+from engine.advice import tolerances as reaching
+from engine.advice.claims import REFUTED, Judged
+from engine.diagnosis.diagnosis import METER, diagnose
+from engine.diagnosis.report import diagnosis_data, sheet_data
+from engine.diagnosis.result import FAULTS, FOUND
+from engine.diagnosis.sheet import sheet
+from engine.parts import Shelf
+from engine.planning import repair as repairing
+from engine.rules import check as checking
+from engine.station.table import CONDUCTOR, Problem, Problems, Reader, nearest, quantity
+from wizard.commands.output import dump, width
+from wizard.commands.stations import Done, judged, read_station, save
+from wizard.papers.bench import diagnosis_lines, sheet_lines
+from wizard.papers.claims import claim_data, claim_lines
+from wizard.papers.reach import reach_lines
+from wizard.papers.repairs import after, repair_data, repair_lines
+from wizard.papers.symptoms import symptom_data, symptom_lines
+
+CLAIMED = {
+    "conductor": CONDUCTOR,
+    "amps": quantity(units.AMPS),
+    "length": quantity(units.LENGTH),
+    "drop": quantity(units.VOLTS),
+    "watts": quantity(units.WATTS),
+    "volts": quantity(units.VOLTS),
+    "raise": quantity(units.VOLTS),
+}
+CLAIM_FORMS = (
+    "give --conductor --amps --length (and --drop), or --watts --amps (and --volts), "
+    "or --raise with --station or --class"
+)
+
+
+def readings(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """What the readings in each station file show."""
+    done = Done()
+    for name in args.files:
+        verdict = judged(name, shelf, done)
+        if verdict is None:
+            continue
+        station = verdict.station
+        found = diagnose(verdict.operating, station.readings, shelf.instruments)
+        if args.json:
+            done.out.append(dump(diagnosis_data(station.name, found)))
+        else:
+            done.out += [*([""] if done.out else []), *diagnosis_lines(station.name, found, width())]
+        faulty = found.outcome == FOUND and any(one.kind in FAULTS for one in found.causes)
+        done.status = max(done.status, 1 if faulty else 0)
+    return done
+
+
+def bench(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """The bench sheet of one station."""
+    done = Done()
+    verdict = judged(args.file, shelf, done)
+    name = args.instrument or METER
+    meter = shelf.instruments.get(name)
+    if meter is None or meter.volts is None:
+        return done.fail([f"--instrument: {name[:40]!r} shows no volts; write {nearest(name, shelf.instruments)}"])
+    if verdict:
+        made = sheet(verdict.operating, meter)
+        done.out = [dump(sheet_data(made))] if args.json else list(sheet_lines(made, width()))
+    return done
+
+
+def symptom(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """What an owner notices, and what tells its causes apart; without a name, all that are known."""
+    done = Done()
+    if args.name is None:
+        rows = list(shelf.symptoms.values())
+        done.out = [dump(symptom_data(one)) for one in rows] if args.json else [f"{r.id:<26} {r.title}" for r in rows]
+        return done
+    row = shelf.symptoms.get(args.name)
+    if row is None:
+        return done.fail([f"symptom: {args.name[:40]!r} is not known; write {nearest(args.name, shelf.symptoms)}"])
+    done.out = [dump(symptom_data(row))] if args.json else list(symptom_lines(row, shelf, width()))
+    return done
+
+
+def claim(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """A claim of plain figures, with the arithmetic that holds or refutes it."""
+    done = Done()
+    reader = Reader()
+    given = {key: reader.value(shape, text, f"--{key}") for key, shape in CLAIMED.items() if (text := _text(args, key))}
+    if reader.problems:
+        return done.fail([str(problem) for problem in reader.problems])
+    try:
+        found = _claim(given, args, shelf, done)
+    except Problems as error:
+        return done.fail([str(problem) for problem in error.found])
+    if found:
+        done.out = [dump(claim_data(found))] if args.json else list(claim_lines(found, width()))
+        done.status = max(done.status, 1 if found.outcome == REFUTED else 0)
+    return done
+
+
+def _text(args: argparse.Namespace, key: str) -> str | None:
+    found: str | None = getattr(args, "raise_" if key == "raise" else key)
+    return found
+
+
+def _claim(given: Mapping[str, Any], args: argparse.Namespace, shelf: Shelf, done: Done) -> Judged | None:
+    """The claim that a set of figures makes.
+
+    Raises:
+        Problems: the figures make no claim that is known.
+    """
+    keys = set(given)
+    if keys in ({"conductor", "amps", "length"}, {"conductor", "amps", "length", "drop"}):
+        row = _row(shelf.conductors, given["conductor"], "--conductor")
+        return claims.drop(row, given["amps"], given["length"], given.get("drop"), shelf.limits)
+    if keys in ({"watts", "amps"}, {"watts", "amps", "volts"}):
+        return claims.draw(given["watts"], given["amps"], given.get("volts", claims.NOMINAL))
+    if keys == {"raise"} and args.equipment and not args.station:
+        return claims.raised_for(_row(shelf.equipment, args.equipment, "--class"), given["raise"])
+    if keys == {"raise"} and args.station and not args.equipment:
+        verdict = judged(args.station, shelf, done)
+        return claims.raised_in(verdict.station, shelf, given["raise"]) if verdict else None
+    raise Problems([Problem("claim", "these figures make no claim that is known", CLAIM_FORMS)])
+
+
+def _row(rows: Mapping[str, Any], name: str, where: str) -> Any:
+    if name not in rows:
+        raise Problems([Problem(where, f"{name[:40]!r} is not in the catalogue", f"write {nearest(name, rows)}")])
+    return rows[name]
+
+
+def reach(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """How far each choice of a station carries before which rule breaks."""
+    done = Done()
+    verdict = judged(args.file, shelf, done)
+    if verdict:
+        found = reaching.reach(verdict.case)
+        rows = [reaching.data(one) for one in found]
+        whole = {"name": verdict.station.name, "reach": rows}
+        done.out = [dump(whole)] if args.json else list(reach_lines(verdict.station.name, found, width()))
+    return done
+
+
+def repair(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """The cheapest change, or set of changes, that makes a station sound."""
+    done = Done()
+    found = read_station(args.file, shelf, done, lambda read: repairing.repair(read.station, shelf))
+    if found is None:
+        return done
+    done.out = [dump(repair_data(found))] if args.json else list(repair_lines(found, width()))
+    mended = checking.check(found.single.station, shelf) if found.single else after(found)
+    if found.each and mended is None:
+        done.status = 1
+    if args.out:
+        save(done, Path(args.out), mended or found.verdict, args.json)
+    return done
+
+
+COMMANDS: dict[str, Callable[[argparse.Namespace, Shelf], Done]] = {
+    "readings": readings,
+    "bench": bench,
+    "symptom": symptom,
+    "claim": claim,
+    "reach": reach,
+    "repair": repair,
+}

@@ -1,0 +1,84 @@
+"""Meter readings line by line: where, what was shown, and what the readings say, for plain terminals."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from engine.rules.check import check
+from engine.station import profile
+from engine.station.table import nearest
+from wizard import store
+from wizard.commands.stations import profile_text
+from wizard.interview import readings
+from wizard.lines.interview import Interview
+from wizard.papers.bench import CARE, diagnosis_lines
+from wizard.questions.readings import REST, STATE, places
+
+HOW = (
+    "Type what a meter showed, one reading after another. An empty line means: I don't know. A question mark explains "
+    "the question. The word list shows the places."
+)
+WHERE = "Where did the meter's two points lie? (list shows the places, empty ends) "
+
+
+class BenchInterview(Interview):
+    """The readings of one station, asked for line by line."""
+
+    def run(self) -> int:
+        """Ask for readings until there are no more, say what they show, and save them; the exit status."""
+        self.say(HOW)
+        self.say(CARE[0])
+        self._diagnosis()
+        while (place := self._place()) is not None:
+            index = readings.add(self.session, None, date.today())
+            readings.set_place(self.session, index, place)
+            asked = [(one, index) for one in (STATE, *REST)]
+            self._questions(asked.copy)
+            self._check(index)
+            self._diagnosis()
+        return self._save()
+
+    def _place(self) -> str | None:
+        """A place that can be read; None when there are no more readings."""
+        known = dict(places(self.session.document))
+        while text := self.ask(WHERE).strip():
+            if text in known:
+                return text
+            if text in ("list", "?"):
+                for key, says in known.items():
+                    self.say(f"  {key}: {says}" if key not in says else f"  {key}  ({says})")
+            else:
+                self.say(f"! {text[:40]!r} is no place of this station; write {nearest(text, known)}")
+        return None
+
+    def _check(self, index: int) -> None:
+        """Take a reading out again that cannot be read as a whole, with the reason."""
+        wrong = [one for one in self.session.problems() if one.where.startswith(f"reading[{index}]")]
+        for problem in wrong:
+            self.say(f"! this reading is left out: {problem.what}; {problem.instead}")
+        if wrong:
+            readings.remove(self.session, index)
+
+    def _diagnosis(self) -> None:
+        found, _ = readings.diagnosed(self.session)
+        for line in diagnosis_lines(str(self.session.document.get("name", "")), found):
+            self.say(line)
+
+    def _save(self) -> int:
+        station = profile.from_document(self.session.exported, self.session.shelf).station
+        text = profile_text(check(station, self.session.shelf, self.session.choices))
+        asked = "Save the station with its readings as? (empty does not save) "
+        while name := self.ask(asked).strip():
+            path = Path(name).expanduser()
+            if path.exists() and self.ask(f"{name} is there already. Put this one in its place? (yes) ") != "yes":
+                continue
+            try:
+                store.save(path, text)
+            except store.StoreError as error:
+                self.say(f"! {error}")
+            else:
+                store.drop_draft(self.session.draft)
+                self.say(f"saved to {name}")
+                return 0
+        return 0
