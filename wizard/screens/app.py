@@ -24,6 +24,7 @@ from wizard.screens.equipment import Equipment
 from wizard.screens.form import BatteryForm, Leads, SiteForm, SunForm, SupplyForm, Use, VehicleForm, WishesForm
 from wizard.screens.readings import Readings
 from wizard.screens.result import Result
+from wizard.screens.themes import DARK, THEMES
 from wizard.screens.widgets.plain import plain
 
 SCREENS: dict[str, type[Base]] = {
@@ -49,11 +50,14 @@ class ShackrailApp(App[str]):
     CSS_PATH = "shackrail.tcss"
     ENABLE_COMMAND_PALETTE = False
     BINDINGS = keymap.bindings(keymap.EVERYWHERE)
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide"), (110, "-roomy")]
     VERTICAL_BREAKPOINTS = [(0, "-short"), (SHORT + 2, "-tall")]
 
     def __init__(self, debounce: float = DEBOUNCE) -> None:
         super().__init__()
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = DARK
         self.shelf = store.load_shelf()
         self.session = Session(self.shelf)
         self.debounce = debounce
@@ -80,6 +84,10 @@ class ShackrailApp(App[str]):
     def show(self, screen: Screen[None]) -> None:
         """Put ``screen`` in the place of the current one."""
         self.switch_screen(screen)
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The colours of the outcomes under a theme that is not our own."""
+        return dict(THEMES[0].variables)
 
     def to_door(self) -> None:
         """Back to the doors; the draft stays."""

@@ -18,7 +18,7 @@ from wizard.interview.background import Fault
 from wizard.interview.session import Session
 from wizard.interview.steps import STEPS, Step
 from wizard.screens.widgets.plain import Plain, plain
-from wizard.screens.widgets.tally import Tally, tally
+from wizard.screens.widgets.tally import Tally
 
 if TYPE_CHECKING:
     from wizard.screens.app import ShackrailApp
@@ -168,9 +168,7 @@ class StepScreen(Base):
         self.reckon(self._show_tally)
 
     def _show_tally(self, made: Plan | Problems) -> None:
-        box = self.query_one(Tally)
-        size = box.content_size
-        box.say("\n".join(tally(self.session, made, size.width or 40, size.height or 4)))
+        self.query_one(Tally).show_tally(self.session, made)
 
     def failed(self, name: str, sentence: str) -> None:
         """A tally that fails says so in its own place."""

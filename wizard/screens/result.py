@@ -21,15 +21,20 @@ from engine.rules.book import BY_ID
 from engine.station.table import Problem, Problems
 from wizard.interview.session import Session
 from wizard.interview.steps import JUDGE
-from wizard.papers.words import MARK, headline, heat_line, terminal_line
+from wizard.papers.words import heat_line, terminal_line
 from wizard.screens import keymap
 from wizard.screens.base import RECKONED, StepScreen
 from wizard.screens.list_line import Line
 from wizard.screens.mend import carried, mended
 from wizard.screens.page import Page, page_width
 from wizard.screens.papers import More
+from wizard.screens.widgets.drawn import Drawn
 from wizard.screens.widgets.plain import Plain, plain
 from wizard.view.drawing import windows
+from wizard.view.scene import Scene
+from wizard.view.span import MARK
+from wizard.view.station import draw
+from wizard.view.summary import cost, summary
 from wizard.view.volts import drawings
 
 SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care", "Reach")
@@ -63,10 +68,13 @@ class Result(StepScreen):
     def body(self) -> ComposeResult:
         """The list and the detail."""
         with Vertical(id="result"):
+            yield Plain("", id="verdict")
+            yield Drawn(id="drawing")
             yield Plain("", id="sections")
-            yield OptionList(markup=False, id="lines")
-            with VerticalScroll(id="detail"):
-                yield Plain("", id="why")
+            with Vertical(id="below"):
+                yield OptionList(markup=False, id="lines")
+                with VerticalScroll(id="detail"):
+                    yield Plain("", id="why")
 
     def on_mount(self) -> None:
         """Work the station out in the background."""
@@ -90,15 +98,32 @@ class Result(StepScreen):
             intro.say("Not yet: these answers are in the way. Enter on one goes to its step.")
         else:
             self.made = made
-            notes = "".join(f"\n* {one}" for one in made.notes[:4])
-            keys = "\nF8: type what a meter showed here.  F7: papers to print." if self.session.mode == JUDGE else ""
-            intro.say(headline(made.verdict) + notes + keys)
+            keys = ["F8: type what a meter showed here.  F7: papers to print."] if self.session.mode == JUDGE else []
+            intro.say("\n".join([*made.notes[:4], *keys]))
+            intro.display = bool(made.notes or keys)
+            self._picture()
             if self.session.mode == JUDGE and made.verdict.outcome != UNSOUND:
                 self.section = 2
             elif self.session.mode == JUDGE:
                 self.mending = True
                 self.ask("mend", Session.mended, self._mended)
         self.show_section()
+
+    def on_resize(self) -> None:
+        """Draw the station anew for the new width."""
+        self._picture()
+
+    def _picture(self) -> None:
+        """The verdict across the whole width, and the station drawn below it."""
+        if self.made is None:
+            return
+        verdict, size = self.made.verdict, self.size
+        said = self.query_one("#verdict", Plain)
+        parts = (f" {MARK[verdict.outcome]} {verdict.outcome.upper()}", summary(verdict), cost(verdict))
+        said.say("   ".join(filter(None, parts)))
+        said.set_classes(str(verdict.outcome))
+        room = max(size.height * 2 // 5 - 2, 3)
+        self.query_one("#drawing", Drawn).show_lines(draw(Scene(verdict), max(size.width - 4, 20), room))
 
     def _mended(self, mend: Mending | None) -> None:
         self.mend, self.mending = mend, False

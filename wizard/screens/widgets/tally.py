@@ -11,8 +11,14 @@ from engine.station.table import Problems
 from engine.terms import PowerInput
 from wizard.interview.session import Session
 from wizard.interview.steps import JUDGE
+from wizard.papers.words import wrap
+from wizard.screens.widgets.drawn import content
 from wizard.screens.widgets.plain import Plain
 from wizard.view.drawing import windows
+from wizard.view.scene import Scene
+from wizard.view.span import DIM, MARK, Line, Span
+from wizard.view.station import draw
+from wizard.view.summary import cost
 from wizard.view.volts import lasts, off_line, vehicle_loads, vehicle_of
 
 NARROW = 3
@@ -96,5 +102,36 @@ MEANING = {
 }
 
 
+TALL = 14
+"""From this many lines the tally draws the station."""
+
+
+def pictured(session: Session, made: Plan | Problems, width: int) -> list[Line]:
+    """The station drawn, with the outcome and what is worth saying; nothing where there is nothing to draw."""
+    if isinstance(made, Problems) or not session.rows("load"):
+        return []
+    verdict = made.verdict
+    word = (Span(f"{MARK[verdict.outcome]} {verdict.outcome.upper()}", verdict.outcome), Span("  "))
+    assumed = Span(f"{len(verdict.assumptions)} values assumed", DIM)
+    unread = len(session.problems())
+    said = [f"{unread} answer{'s' if unread > 1 else ''} cannot be read and not counted here"] if unread else []
+    said += [] if made.complete else [made.notes[0]]
+    said += [cost(verdict)] if cost(verdict) else []
+    feed = vehicle_of(verdict.operating)
+    said += [lasts(one) for _, _, one in sessions(verdict.faces)]
+    said += _engine_off(verdict, feed) if feed else []
+    rows: list[Line] = [(*word, assumed), (), *draw(Scene(verdict), width), ()]
+    return rows + [(Span(row),) for text in said for row in wrap(text, width)]
+
+
 class Tally(Plain):
     """The tally on the screen."""
+
+    def show_tally(self, session: Session, made: Plan | Problems) -> None:
+        """The station drawn where there is room, else a few lines of text."""
+        width, height = self.content_size.width or 40, self.content_size.height or 4
+        lines = pictured(session, made, width) if height >= TALL else []
+        if lines:
+            self.update(content(lines))
+        else:
+            self.say("\n".join(tally(session, made, width, height)))
