@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from engine.findings import SOUND
 from engine.model.case import Case, Draw, Lead
 from engine.model.operating import Operating
+from engine.physics.numeric import bisect
 from engine.rules import volts
 from engine.terms import PowerInput
 
@@ -48,13 +49,7 @@ def _reach(operating: Operating, draw: Draw, lead: Lead) -> Longest:
 
 def _longest(keeps: Callable[[float], bool], low: float) -> float:
     """The longest length that ``keeps``, above ``low``; 0 when not even that does."""
-    high = FARTHEST
-    if not keeps(low):
-        return 0.0
-    for _ in range(STEPS):
-        middle = (low + high) / 2
-        low, high = (middle, high) if keeps(middle) else (low, middle)
-    return low
+    return bisect(keeps, low, FARTHEST, STEPS)[0] if keeps(low) else 0.0
 
 
 def _keeps(operating: Operating, draw: Draw, lead: Lead) -> bool:

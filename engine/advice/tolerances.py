@@ -14,6 +14,7 @@ from engine.findings import UNSOUND, Finding
 from engine.model.case import Case, Draw, Lead
 from engine.model.operating import STEADY_CURRENT
 from engine.parts import Span
+from engine.physics.numeric import bisect
 from engine.rules import book
 from engine.terms import Group, PowerInput
 
@@ -161,21 +162,15 @@ class _Walk:
         good = 0.0
         for step in range(1, STEPS + 1):
             share = (step / STEPS) ** 2
-            found = broken(share)
-            if found:
-                return self._between(broken, good, share, found)
+            if broken(share):
+                return self._between(broken, good, share)
             good = share
         return None
 
-    def _between(self, broken: Callable[[float], Finding | None], good: float, bad: float, found: Finding) -> Limit:
-        for _ in range(HALVINGS):
-            middle = (good + bad) / 2
-            worse = broken(middle)
-            if worse:
-                bad, found = middle, worse
-            else:
-                good = middle
-        return Limit(self.value(good), found)
+    def _between(self, broken: Callable[[float], Finding | None], good: float, bad: float) -> Limit | None:
+        good, bad = bisect(lambda share: broken(share) is None, good, bad, HALVINGS)
+        worse = broken(bad)
+        return Limit(self.value(good), worse) if worse else None
 
     def value(self, share: float) -> float:
         """The quantity at a share of the way."""

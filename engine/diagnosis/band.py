@@ -66,6 +66,17 @@ class Band:
         """Whether some figure is allowed by both."""
         return self.low <= other.high and other.low <= self.high
 
+    def shared(self, other: Band) -> float:
+        """How much of the narrower of the two lies in the other: 0 where they are apart, 1 where it lies in it whole.
+
+        >>> Band(12.0, 13.0).shared(Band(12.75, 14.75))
+        0.25
+        """
+        both, narrow = self.meet(other), min(self.width, other.width)
+        if both is None:
+            return 0.0
+        return 1.0 if narrow <= 0 or both.width >= narrow else both.width / narrow
+
     def wider(self, by: float) -> Band:
         """The band with ``by`` more at each end."""
         return Band(self.low - by, self.high + by)

@@ -146,14 +146,5 @@ def _doubt(guesses: Sequence[_Guess], shown: Sequence[Band]) -> float:
     alike = 0.0
     for one, band in zip(guesses, shown, strict=True):
         for other, its in zip(guesses, shown, strict=True):
-            alike += one.weight * other.weight * (1.0 if other is one else _alike(band, its))
+            alike += one.weight * other.weight * (1.0 if other is one else band.shared(its))
     return alike / whole if whole else 0.0
-
-
-def _alike(one: Band, other: Band) -> float:
-    """How much of the narrower of two bands lies in the other: 0 where the figure tells them apart for sure."""
-    both = one.meet(other)
-    if both is None:
-        return 0.0
-    narrow = min(one.width, other.width)
-    return 1.0 if narrow <= 0 or both.width >= narrow else both.width / narrow

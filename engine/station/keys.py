@@ -283,3 +283,14 @@ READING: tuple[Field, ...] = (
     Field("date", DATE, "the day of the measurement"),
     NOTE,
 )
+_NAMED = "write the figure that was named"
+CLAIM: tuple[Field, ...] = (
+    Field("conductor", CONDUCTOR, "the size of each conductor"),
+    Field("amps", above_nought(AMPS, _NAMED), "the current"),
+    Field("length", above_nought(LENGTH, _NAMED), "one way"),
+    Field("drop", VOLTS, "the loss that is claimed"),
+    Field("watts", above_nought(WATTS, _NAMED), "radio-frequency power"),
+    Field("volts", above_nought(VOLTS, _NAMED), "the voltage at which it is drawn"),
+    Field("raise", above_nought(VOLTS, _NAMED), "the higher setting"),
+)
+"""The figures of a claim; no file holds them."""

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import json
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
-
-import tomli_w
 
 from engine.findings import Choice, Refused
 from engine.parts import Shelf
@@ -16,9 +13,7 @@ from engine.station import keys
 from engine.station.model import Station
 from engine.station.reading import DERIVED, FORMAT, SECTIONS, TABLES, read_station
 from engine.station.table import NAME, TEXT, Field, Problem, Problems, Reader, many, schema_of
-
-LARGEST = 1_000_000
-"""Characters accepted in one station file."""
+from engine.station.toml import dump, parse
 
 REFUSED = (
     Field("candidate", TEXT, "the cheaper candidate", True),
@@ -59,17 +54,7 @@ def read(text: str, shelf: Shelf) -> Profile:
         Problems: every fault of the file, each with its key and a remedy.
 
     """
-    if len(text) > LARGEST:
-        raise Problems([Problem("", "the file is too large for a station", "check that it is the right file")])
-    try:
-        document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise Problems([Problem("", f"not valid TOML: {error}", "mend that line")]) from None
-    except RecursionError:
-        raise Problems([Problem("", "not valid TOML: nested too deeply", "check that it is the right file")]) from None
-    except ValueError:  # a number of thousands of digits
-        raise Problems([Problem("", "not valid TOML: a number is too long", "shorten it")]) from None
-    return from_document(document, shelf)
+    return from_document(parse(text), shelf)
 
 
 def from_document(document: Mapping[str, Any], shelf: Shelf) -> Profile:
@@ -152,27 +137,12 @@ def _given(field: Field, value: object) -> bool:
 
 def write(station: Station, derived: Mapping[str, Any] | None = None) -> str:
     """The profile's text: the station, then what was derived from it."""
-    text = HEAD + dump(station_document(station))
+    return with_derived(HEAD + dump(station_document(station)), derived)
+
+
+def with_derived(text: str, derived: Mapping[str, Any] | None) -> str:
+    """The owner's part of a profile, and beneath the line of dashes what was derived from it."""
     return text + LINE + dump(derived) if derived else text
-
-
-def dump(document: Mapping[str, Any], at: str = "") -> str:
-    """TOML text with every table and every row of a list under a heading of its own, never inline."""
-    plain = {key: value for key, value in document.items() if not _is_table(value)}
-    parts = [tomli_w.dumps(plain)] if plain else []
-    for key, value in document.items():
-        path = f"{at}{key}"
-        if isinstance(value, Mapping):
-            parts.append(f"[{path}]\n{dump(value, f'{path}.')}")
-        elif _is_table(value):
-            parts += [f"[[{path}]]\n{dump(row, f'{path}.')}" for row in value]
-    return "\n".join(parts)
-
-
-def _is_table(value: object) -> bool:
-    return isinstance(value, Mapping) or (
-        isinstance(value, (list, tuple)) and any(isinstance(v, Mapping) for v in value)
-    )
 
 
 def schema() -> dict[str, object]:

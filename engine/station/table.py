@@ -72,7 +72,7 @@ def quantity(kind: Kind) -> Shape:
         if isinstance(raw, str):
             return units.read(raw, kind)
         if isinstance(raw, (int, float)) and not isinstance(raw, bool):
-            raise QuantityError(f"the number {raw} has no unit", f'write it as text, for example "{kind.example}"')
+            raise QuantityError(f"the number {raw:.15g} has no unit", f'write it as text, for example "{kind.example}"')
         raise QuantityError("is not a quantity", f'write it as text, for example "{kind.example}"')
 
     schema = {"type": "string", "description": f"a {kind.name}, for example {kind.example}"}
@@ -150,7 +150,7 @@ def _number(raw: object) -> float:
     if isinstance(raw, bool) or not isinstance(raw, (int, float)):
         raise QuantityError("is not a number", "write a plain number without quotation marks")
     if not 0 <= raw <= 1e7:
-        raise QuantityError(f"{raw} is not usable", "write a number from 0 to 10000000")
+        raise QuantityError(f"{raw:.15g} is not usable", "write a number from 0 to 10000000")
     return raw
 
 

@@ -9,9 +9,9 @@ from engine.plan import Plan
 from engine.station import profile
 from wizard import questions
 from wizard.commands.main import main
-from wizard.commands.stations import profile_text
 from wizard.interview import readings
 from wizard.interview.opening import from_draft, from_file
+from wizard.interview.saving import profile_text
 from wizard.interview.session import JUDGE, PLAN, Session
 from wizard.lines.readings import BenchInterview
 
@@ -38,7 +38,7 @@ def test_readings_pass_through_draft_profile_and_reopening(own_folders: Path) ->
     """Kept as a draft, saved as a profile, opened again: the same readings, key by key."""
     session = measured(own_folders)
     assert session.keep() is None
-    again = from_draft(session.draft, session.shelf)
+    again = from_draft(session.draft.path, session.shelf)
     assert again is not None and again.exported["reading"] == ROWS
     path = own_folders / "saved.toml"
     path.write_text(profile_text(session.result().verdict), encoding="utf-8")
@@ -102,7 +102,10 @@ def test_undo_takes_back_place_removal_and_addition(own_folders: Path) -> None:
 
 
 def test_the_readings_line_by_line(own_folders: Path) -> None:
-    """Typed at the prompts, with a wrong place and a wrong unit on the way, they end in the lead and in the file."""
+    """Typed at the prompts, with a wrong place and a wrong unit on the way, they end in the lead and in another file.
+
+    The station's own was changed by hand meanwhile, and stays as it is.
+    """
     path = own_folders / "attic.toml"
     path.write_text(ATTIC, encoding="utf-8")
     said: list[str] = []
@@ -115,13 +118,15 @@ def test_the_readings_line_by_line(own_folders: Path) -> None:
         "in its place": ["no"],
     }
     session = from_file(path, built_in(), JUDGE)
+    edited = f"{ATTIC}# measured on a cold day\n"
+    path.write_text(edited, encoding="utf-8")
     assert BenchInterview(session, scripted(answers, []), said.append).run() == 0
     text = "\n".join(said)
     assert "'attic' is no place of this station" in text
     assert "hf-lead fuse" in text
     assert "is a current; this asks for" in text
     assert "somewhere in hf-lead" in text and "measure next" in text
-    assert path.read_text(encoding="utf-8") == ATTIC
+    assert path.read_text(encoding="utf-8") == edited
     kept = profile.read((own_folders / "measured.toml").read_text(encoding="utf-8"), built_in()).station
     assert [(one.at, one.volts) for one in kept.readings] == [("supply", 13.8), ("hf", 11.9)]
 

@@ -9,7 +9,7 @@ from textual.widgets import Input, OptionList
 
 from catalog.shelf import built_in
 from engine.station import profile
-from wizard import store
+from wizard import drafts
 from wizard.interview import readings
 from wizard.interview.opening import from_draft, from_file
 from wizard.interview.session import JUDGE, PLAN, Session
@@ -143,7 +143,7 @@ async def test_two_readings_by_keyboard_name_the_lead(attic: Path) -> None:
         await settle(pilot)
     kept = profile.read(attic.read_text(encoding="utf-8"), built_in()).station
     assert [(one.at, one.volts, one.amps) for one in kept.readings] == [("supply", 13.8, None), ("hf", 11.9, 20.0)]
-    assert store.drafts() == []
+    assert drafts.unfinished() == []
 
 
 async def test_a_supply_at_11_9_volts_is_at_fault(attic: Path) -> None:
@@ -192,7 +192,7 @@ async def test_a_described_station_goes_on_to_its_readings() -> None:
         await pilot.press("f4")
         await settle(pilot)
         assert isinstance(app.screen, Result)
-        draft = from_draft(session.draft, app.shelf)
+        draft = from_draft(session.draft.path, app.shelf)
         assert draft is not None and draft.exported == session.exported
 
 

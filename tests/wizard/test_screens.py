@@ -10,9 +10,9 @@ from catalog.shelf import built_in
 from engine import plan as planning
 from engine.station import profile
 from engine.terms import Use
-from wizard import questions, store
-from wizard.commands.stations import profile_text
+from wizard import drafts, questions, store
 from wizard.interview.opening import from_file
+from wizard.interview.saving import profile_text
 from wizard.interview.session import JUDGE, PLAN, Session
 from wizard.screens import keymap
 from wizard.screens.app import ShackrailApp
@@ -107,7 +107,7 @@ async def test_from_the_door_to_a_saved_profile_by_keyboard(size: tuple[int, int
     shelf = built_in()
     planned = planning.plan(profile.read(station, shelf).station, shelf)
     assert saved.read_text() == profile_text(planned.verdict)
-    assert store.drafts() == []
+    assert drafts.unfinished() == []
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -437,7 +437,7 @@ async def test_an_answer_after_saving_is_kept_as_a_draft_again(own_folders: Path
         await pilot.press("enter")
         await settle(pilot)
         assert (own_folders / "my-station.toml").exists()
-        assert store.drafts() == []
+        assert drafts.unfinished() == []
         screen = app.screen
         assert isinstance(screen, Result)
         assert screen.made is not None
@@ -445,4 +445,4 @@ async def test_an_answer_after_saving_is_kept_as_a_draft_again(own_folders: Path
         await pilot.press("ctrl+q")
         await pilot.pause()
     assert "draft" in (app.return_value or "")
-    assert len(store.drafts()) == 1
+    assert len(drafts.unfinished()) == 1

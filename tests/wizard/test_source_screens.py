@@ -11,7 +11,7 @@ from catalog.shelf import built_in
 from engine import plan as planning
 from engine.station import profile
 from wizard import questions
-from wizard.commands.stations import profile_text
+from wizard.interview.saving import profile_text
 from wizard.interview.session import JUDGE, PLAN, Session
 from wizard.screens.app import ShackrailApp
 from wizard.screens.widgets.answer import Answer

@@ -3,10 +3,26 @@
 from __future__ import annotations
 
 import argparse
-from typing import Any
+from typing import Any, NoReturn
+
+from engine.characters import escaped
 
 FILE = "a station file, or the name of a worked station"
 JSON = "print JSON instead of words"
+
+
+class Parser(argparse.ArgumentParser):
+    """A grammar whose complaints show what was typed, and obey nothing in it."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the command line, and end."""
+        super().error(escaped(message))
+
+
+def out(command: argparse.ArgumentParser, says: str) -> None:
+    """Let a command write a file."""
+    command.add_argument("-o", "--out", metavar="OUT", help=says)
+    command.add_argument("--force", action="store_true", help="replace another station that is there, unasked")
 
 
 def second_opinion(commands: Any) -> None:
@@ -22,7 +38,7 @@ def second_opinion(commands: Any) -> None:
     reach.add_argument("file", metavar="FILE", help=FILE)
     repair = _add(commands, "repair", "the cheapest change that makes a station sound; else the set that does")
     repair.add_argument("file", metavar="FILE", help=FILE)
-    repair.add_argument("-o", "--out", metavar="OUT", help="write the mended station's profile to this file")
+    out(repair, "write the mended station's profile to this file")
     _claim(_add(commands, "claim", "what someone told you, in plain figures: does it hold?"))
 
 

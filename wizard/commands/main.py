@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import argparse
-import io
-import os
 import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wizard.commands import grammar
+from wizard.commands import grammar, output, streams
 from wizard.version import ShowVersion
 
 if TYPE_CHECKING:
     from engine.parts import Shelf
+    from wizard.commands.stations import Done
 
 SOUND, UNSOUND, UNREADABLE = 0, 1, 2
 NAMED = 40
@@ -77,7 +76,7 @@ def words() -> list[str]:
 
 def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentParser]]:
     """The grammar, and that of each command by its word."""
-    top = argparse.ArgumentParser(
+    top = grammar.Parser(
         prog="shackrail",
         description="Plans, checks and documents the DC power of an amateur-radio station.",
         epilog=TEACH,
@@ -87,7 +86,7 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     parsers = top.add_subparsers(dest="command", metavar="COMMAND")
     plan = parsers.add_parser("plan", help="choose what a station still needs, with reasons")
     plan.add_argument("file", help="a station file, or the name of a worked station")
-    plan.add_argument("-o", "--out", metavar="OUT", help="write the station profile to this file")
+    grammar.out(plan, "write the station profile to this file")
     plan.add_argument("--again", action="store_true", help="choose anew what an earlier plan chose")
     plan.add_argument("--json", action="store_true", help="print one JSON object instead of words")
     check = parsers.add_parser("check", help="judge stations as they stand")
@@ -100,7 +99,7 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     upgrade = parsers.add_parser("upgrade", help="add equipment to a station that stands, keeping what may stay")
     upgrade.add_argument("file", help="the station as it stands today; everything in it counts as owned")
     upgrade.add_argument("--add", metavar="CLASS", action="append", default=[], help="a class of equipment to add")
-    upgrade.add_argument("-o", "--out", metavar="OUT", help="write the new station profile to this file")
+    grammar.out(upgrade, "write the new station profile to this file")
     upgrade.add_argument("--json", action="store_true", help="print one JSON object instead of words")
     compare = parsers.add_parser("compare", help="show what changes between two stations")
     compare.add_argument("before", help="a station file, or the name of a worked station")
@@ -119,6 +118,7 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; the exit status of the design."""
+    streams.ready()
     try:
         given = sys.argv[1:] if arguments is None else arguments
         stray = _stray(given)
@@ -126,17 +126,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return 130
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return SOUND
-    except OSError as error:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return _complain([f"cannot write the answer: {error.strerror or error}"])
+        return streams.gone()
+    except Exception:  # a fault of the program itself: no traceback reaches its user
+        return _complain([_fault()])
+
+
+def _fault() -> str:
+    import traceback
+
+    from wizard import drafts
+
+    where = drafts.note_trouble(traceback.format_exc())
+    return f"stopped because of a fault of its own. Details for its makers: {where}"
 
 
 def _run(args: argparse.Namespace) -> int:
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
     if args.command is None:
         return _wizard()
     from engine.station.table import Problems
@@ -150,14 +154,31 @@ def _run(args: argparse.Namespace) -> int:
         return _ask(shelf, args.file)
     if args.command == "list":
         return _list(args.table, shelf)
+    return _command(args, shelf)
+
+
+def _command(args: argparse.Namespace, shelf: Shelf) -> int:
+    """Run a command, print its answer, then write the file that it was asked for."""
     from wizard.commands import second_opinion, stations
 
     done = {**stations.BY_NAME, **second_opinion.COMMANDS}[args.command](args, shelf)
-    for line in done.out:
-        print(line)
-    sys.stdout.flush()
-    if done.errors:
-        _complain(done.errors)
+    status = _tell(done)
+    if done.saving:
+        saved = stations.save(done.saving, output.confirmed if output.can_be_asked() else None)
+        status = max(status, _tell(saved))
+    return status
+
+
+def _tell(done: Done) -> int:
+    try:
+        output.say(*done.out)
+        sys.stdout.flush()
+    except BrokenPipeError:  # the reader has seen enough: what was found out still counts
+        streams.gone()
+    except OSError as error:
+        streams.gone()
+        done.fail([f"cannot write the answer: {error.strerror or error}"])
+    _complain(done.errors)
     return done.status
 
 
@@ -190,7 +211,7 @@ def _wizard() -> int:
         return _complain([str(problem) for problem in error.found])
     goodbye = app.run()
     if goodbye:
-        print(goodbye)
+        output.say(goodbye)
     return SOUND if app.return_code in (None, 0) else UNSOUND
 
 
@@ -212,17 +233,15 @@ def _ask(shelf: Shelf, measured: str | None) -> int:
         return _complain(store.problems_of(path or Path(), error))
     interview = BenchInterview if path else Interview
     try:
-        return interview(session, input, print).run()
+        return interview(session, output.ask, output.say).run()
     except (EOFError, KeyboardInterrupt):
         if session.worth_keeping:
-            session.keep()
-            print("\nYour answers are kept as a draft; the wizard goes on with it.")
+            output.say("", session.keep() or "Your answers are kept as a draft; the wizard goes on with it.")
         return 130
 
 
 def _complain(lines: Sequence[str]) -> int:
-    for line in lines:
-        print(f"shackrail: {line}", file=sys.stderr)
+    output.complain(lines)
     return UNREADABLE
 
 
@@ -235,14 +254,14 @@ def _list(table: str, shelf: Shelf) -> int:
         rows = [(key, row.title) for key, row in getattr(shelf, table).items()]
     wide = max(len(key) for key, _ in rows)
     for key, title in rows:
-        print(f"{key:<{wide}}  {title}")
+        output.say(f"{key:<{wide}}  {title}")
     return SOUND
 
 
 def _first_name(path: Path) -> str:
-    import tomllib
+    from engine.station.toml import parse
 
-    return str(tomllib.loads(path.read_text(encoding="utf-8")).get("name", ""))
+    return str(parse(path.read_text(encoding="utf-8")).get("name", ""))
 
 
 if __name__ == "__main__":

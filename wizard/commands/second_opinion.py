@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Mapping
-from pathlib import Path
 from typing import Any
 
-from engine import units
 from engine.advice import claims as claims
 from engine.advice import tolerances as reaching
 from engine.advice.claims import REFUTED, Judged
@@ -18,24 +16,16 @@ from engine.diagnosis.sheet import sheet
 from engine.parts import Shelf
 from engine.planning import repair as repairing
 from engine.rules import check as checking
-from engine.station.table import CONDUCTOR, Problem, Problems, Reader, nearest, quantity
+from engine.station import keys
+from engine.station.table import Problem, Problems, Reader, nearest
 from wizard.commands.output import dump, width
-from wizard.commands.stations import Done, judged, read_station, save
+from wizard.commands.stations import Done, held_by, judged, read_station, saving_for
 from wizard.papers.bench import diagnosis_lines, sheet_lines
 from wizard.papers.claims import claim_data, claim_lines
 from wizard.papers.reach import reach_lines
 from wizard.papers.repairs import after, repair_data, repair_lines
 from wizard.papers.symptoms import symptom_data, symptom_lines
 
-CLAIMED = {
-    "conductor": CONDUCTOR,
-    "amps": quantity(units.AMPS),
-    "length": quantity(units.LENGTH),
-    "drop": quantity(units.VOLTS),
-    "watts": quantity(units.WATTS),
-    "volts": quantity(units.VOLTS),
-    "raise": quantity(units.VOLTS),
-}
 CLAIM_FORMS = (
     "give --conductor --amps --length (and --drop), or --watts --amps (and --volts), "
     "or --raise with --station or --class"
@@ -92,7 +82,8 @@ def claim(args: argparse.Namespace, shelf: Shelf) -> Done:
     """A claim of plain figures, with the arithmetic that holds or refutes it."""
     done = Done()
     reader = Reader()
-    given = {key: reader.value(shape, text, f"--{key}") for key, shape in CLAIMED.items() if (text := _text(args, key))}
+    said = {one.key: (one.shape, _text(args, one.key)) for one in keys.CLAIM}
+    given = {key: reader.value(shape, text, f"--{key}") for key, (shape, text) in said.items() if text is not None}
     if reader.problems:
         return done.fail([str(problem) for problem in reader.problems])
     try:
@@ -151,15 +142,15 @@ def reach(args: argparse.Namespace, shelf: Shelf) -> Done:
 def repair(args: argparse.Namespace, shelf: Shelf) -> Done:
     """The cheapest change, or set of changes, that makes a station sound."""
     done = Done()
-    found = read_station(args.file, shelf, done, lambda read: repairing.repair(read.station, shelf))
-    if found is None:
+    held = held_by(args.file, done)
+    found = read_station(held, shelf, done, lambda read: repairing.repair(read.station, shelf)) if held else None
+    if held is None or found is None:
         return done
     done.out = [dump(repair_data(found))] if args.json else list(repair_lines(found, width()))
     mended = checking.check(found.single.station, shelf) if found.single else after(found)
     if found.each and mended is None:
         done.status = 1
-    if args.out:
-        save(done, Path(args.out), mended or found.verdict, args.json)
+    done.saving = saving_for(args, mended or found.verdict, shelf, held)
     return done
 
 

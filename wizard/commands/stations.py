@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
 from engine import plan as planning
 from engine.advice import compare as comparing
-from engine.advice.report import derived, report
+from engine.advice.report import report
 from engine.findings import UNSOUND
 from engine.parts import Shelf
 from engine.plan import Plan
@@ -22,10 +22,13 @@ from engine.station.profile import Profile
 from engine.station.table import Problems
 from wizard import store
 from wizard.commands.output import dump, width
+from wizard.interview import saving
+from wizard.interview.saving import Consent, InTheWay, Saved
 from wizard.papers.card import card_lines
 from wizard.papers.hours import hours_lines
 from wizard.papers.note import note_lines
 from wizard.papers.words import brief_line, check_lines, compare_lines, plan_lines
+from wizard.store import Held, StoreError
 
 Made = TypeVar("Made")
 
@@ -37,6 +40,7 @@ class Done:
     status: int = 0
     out: list[str] = field(default_factory=list)
     errors: list[str] = field(default_factory=list)
+    saving: Saving | None = None
 
     def fail(self, lines: Sequence[str], status: int = 2) -> Done:
         """Note errors."""
@@ -71,33 +75,69 @@ def upgrade(args: argparse.Namespace, shelf: Shelf) -> Done:
 def _planned(args: argparse.Namespace, shelf: Shelf, make: Callable[[Profile], Plan]) -> Done:
     """Read one station, make a plan of it, print it, and write its profile where asked."""
     done = Done()
-    made = read_station(args.file, shelf, done, make)
-    return _show(done, made, args) if made else done
-
-
-def _show(done: Done, made: Plan, args: argparse.Namespace) -> Done:
-    """Print a plan, and write its profile where asked."""
+    held = held_by(args.file, done)
+    made = read_station(held, shelf, done, make) if held else None
+    if held is None or made is None:
+        return done
     done.out = [dump(report(made.verdict, made.notes))] if args.json else list(plan_lines(made, width()))
     done.status = 1 if made.verdict.outcome == UNSOUND or not made.complete else 0
-    if args.out:
-        save(done, Path(args.out), made.verdict, args.json)
+    done.saving = saving_for(args, made.verdict, shelf, held)
     return done
 
 
-def save(done: Done, path: Path, verdict: Verdict, quiet: bool) -> None:
-    """Write the profile of a judged station; what goes wrong is noted in ``done``."""
+@dataclass(frozen=True)
+class Saving:
+    """A profile that is to be written once the answer is printed."""
+
+    name: str
+    verdict: Verdict
+    shelf: Shelf
+    held: Held
+    force: bool
+    quiet: bool
+
+
+def saving_for(args: argparse.Namespace, verdict: Verdict, shelf: Shelf, held: Held) -> Saving | None:
+    """What a command was asked to write."""
+    return None if args.out is None else Saving(args.out, verdict, shelf, held, args.force, args.json)
+
+
+def save(wanted: Saving, ask: Callable[[str], bool] | None) -> Done:
+    """Write a profile; ``ask`` asks before something of the owner's is replaced, and is None where nobody can be."""
+    done = Done()
     try:
-        fresh = store.save(path, profile_text(verdict))
-    except store.StoreError as error:
-        done.fail([str(error)])
-        return
-    if not quiet:
-        done.out += ["", f"saved to {path}" if fresh else f"{path} holds this already; left as it is"]
+        path = out_path(wanted.name)
+        saved = _agreed(wanted, path, ask)
+    except StoreError as error:
+        return done.fail([str(error)])
+    if not wanted.quiet:
+        done.out = ["", f"saved to {path}" if saved.fresh else f"{path} holds this already; left as it is"]
+    return done
 
 
-def profile_text(verdict: Verdict) -> str:
-    """The profile of a judged station."""
-    return profile.write(verdict.station, derived(verdict))
+def _agreed(wanted: Saving, path: Path, ask: Callable[[str], bool] | None) -> Saved:
+    """Save, once the owner agrees to what it replaces."""
+    consent = Consent(wanted.held, force=wanted.force)
+    while True:
+        try:
+            return saving.save(path, wanted.verdict, wanted.shelf, consent)
+        except InTheWay as error:
+            if ask is None:
+                raise StoreError(f"{error}; --force puts this one in its place, or choose another name") from None
+            if not ask(f"{error}. Put this one in its place?"):
+                raise StoreError(f"{path}: left as it is; nothing is saved") from None
+            consent = replace(consent, shown=error.there)
+
+
+def out_path(name: str) -> Path:
+    """Where ``-o`` writes.
+
+    Raises:
+        StoreError: no file can be meant by ``name``.
+    """
+    if not name.strip() or name == store.STANDARD_INPUT:
+        raise StoreError(f"-o {name!r}: is no file name; write one, for example my-profile.toml")
+    return Path(name)
 
 
 def compare(args: argparse.Namespace, shelf: Shelf) -> Done:
@@ -159,18 +199,27 @@ def _paper(args: argparse.Namespace, shelf: Shelf, lines: Callable[[Verdict], It
 
 def judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
     """The verdict on one station file; its faults are noted in ``done``."""
-    return read_station(name, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
+    held = held_by(name, done)
+    if held is None:
+        return None
+    return read_station(held, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
 
 
-def read_station(name: str, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
-    """What ``make`` makes of one station file; None, with the faults noted in ``done``, where it cannot."""
-    path = store.find(name)
+def held_by(name: str, done: Done) -> Held | None:
+    """What one station file holds; None, with the reason noted in ``done``, where it cannot be read."""
     try:
-        return make(profile.read(store.read_text(path), shelf))
-    except store.StoreError as error:
+        return store.named(name)
+    except StoreError as error:
         done.fail([str(error)])
+        return None
+
+
+def read_station(held: Held, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
+    """What ``make`` makes of one station; None, with the faults noted in ``done``, where it cannot."""
+    try:
+        return make(profile.read(held.text, shelf))
     except Problems as error:
-        done.fail(store.problems_of(path, error))
+        done.fail(store.problems_of(held.path, error))
     return None
 
 

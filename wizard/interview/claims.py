@@ -8,10 +8,9 @@ from typing import Any
 
 from engine.advice import claims as claims
 from engine.advice.claims import Judged
-from engine.station import profile
-from engine.station.table import CONDUCTOR, TEXT, Field, Problem, Problems, Reader, nearest, quantity
+from engine.station import keys, profile
+from engine.station.table import TEXT, Field, Problem, Problems, Reader, nearest
 from engine.terms import PowerInput
-from engine.units import AMPS, LENGTH, VOLTS, WATTS
 from wizard.interview.session import Session
 from wizard.questions.question import Question
 from wizard.questions.readings import Listed
@@ -29,19 +28,7 @@ class Claimed(Listed):
         return FIELDS[self.key]
 
 
-FIELDS = {
-    one.key: one
-    for one in (
-        Field("conductor", CONDUCTOR, "the size of each conductor"),
-        Field("amps", quantity(AMPS), "the current"),
-        Field("length", quantity(LENGTH), "one way"),
-        Field("drop", quantity(VOLTS), "the loss that is claimed"),
-        Field("watts", quantity(WATTS), "radio-frequency power"),
-        Field("volts", quantity(VOLTS), "the voltage at which it is drawn"),
-        Field("raise", quantity(VOLTS), "the higher setting"),
-        Field("for", TEXT, "the class of equipment"),
-    )
-}
+FIELDS = {one.key: one for one in (*keys.CLAIM, Field("for", TEXT, "the class of equipment"))}
 
 _AS_TOLD = "What you were told; the claim is judged by its own figures."
 

@@ -2,36 +2,61 @@
 
 from __future__ import annotations
 
-import tomllib
+from collections.abc import Sequence
+from datetime import datetime
+from itertools import islice
 from pathlib import Path
+from typing import TypeGuard
 
 from engine import plan as planning
 from engine.parts import Shelf
 from engine.planning import upgrade as upgrading
 from engine.station import profile
-from wizard import store
+from wizard import drafts, store
 from wizard.interview import source_rows
+from wizard.interview.document import Document
 from wizard.interview.session import MODES, SECTIONS, Session
 from wizard.interview.steps import JUDGE, PLAN, UPGRADE
 
 
 def from_draft(path: Path, shelf: Shelf) -> Session | None:
     """The session that a draft holds, or None when it cannot be read."""
-    try:
-        held = tomllib.loads(store.read_text(path))
-        head, document = held["draft"], held["station"]
-        mode, step = str(head.get("mode")), str(head.get("step"))
-    except (store.StoreError, ValueError, RecursionError, KeyError, AttributeError):
+    found = drafts.read(path)
+    if found is None:
         return None
-    if not _shaped(document):
+    held, draft = found
+    head, document = held.get("draft"), held.get("station")
+    if not isinstance(head, dict) or not _shaped(document):
         return None
-    session = Session(shelf, mode if mode in MODES else PLAN, document)
-    session.draft, session.dirty = path, True
-    session.step = step if step in session.steps else session.steps[0]
+    session = Session(shelf, _word(head, "mode", MODES) or PLAN, document)
+    session.draft, session.dirty = draft, True
+    session.step = _word(head, "step", session.steps) or session.steps[0]
     return session
 
 
-def _shaped(document: object) -> bool:
+def draft_title(path: Path) -> str | None:
+    """What a draft is called in a list: its station, its day, how many loads; None when it cannot be read."""
+    found = drafts.read(path)
+    station = found[0].get("station") if found else None
+    if not _shaped(station):
+        return None
+    name, loads = station.get("name", "no name yet"), len(station.get("load", []))
+    day = datetime.fromtimestamp(path.lstat().st_mtime).date()
+    return f"{str(name)[:60]} ({day}, {loads} load{'' if loads == 1 else 's'})"
+
+
+def newest_drafts(most: int) -> list[tuple[Path, str]]:
+    """The last drafts that can be read, at most so many, each with its title."""
+    titled = ((path, draft_title(path)) for path in drafts.unfinished())
+    return list(islice(((path, title) for path, title in titled if title), most))
+
+
+def _word(head: Document, key: str, known: Sequence[str]) -> str:
+    """A word of a draft's head that is known; empty where it is none."""
+    return next((one for one in known if one == head.get(key)), "")
+
+
+def _shaped(document: object) -> TypeGuard[Document]:
     """Whether a draft's station has tables where tables belong; what is in them may be faulty."""
     if not isinstance(document, dict):
         return False
@@ -48,12 +73,13 @@ def from_file(path: Path, shelf: Shelf, mode: str, again: bool = True) -> Sessio
         StoreError: the file cannot be read.
         Problems: the file is faulty.
     """
-    read = profile.read(store.read_text(path), shelf)
+    held = store.read(path)
+    read = profile.read(held.text, shelf)
     station = planning.reopen(read.station, read.choices) if again and mode == PLAN else read.station
     if mode == UPGRADE:
         station = upgrading.owned(station)
     session = Session(shelf, mode, profile.station_document(station))
-    session.opened = None if path in store.worked().values() else path
+    session.held = None if path in store.worked().values() else held
     session.choices = read.choices if mode == JUDGE else ()
     session.step = "loads" if mode == UPGRADE else "result"
     return session

@@ -7,7 +7,6 @@ reader; so a station typed here and one written as a file give the same profile,
 from __future__ import annotations
 
 import copy
-from pathlib import Path
 
 from engine import plan as planning
 from engine.findings import Choice
@@ -22,13 +21,14 @@ from engine.station import profile
 from engine.station.model import Station
 from engine.station.table import Problem, Problems
 from engine.terms import SourceKind
-from wizard import store
+from wizard import drafts
 from wizard.interview import readings, source_rows
 from wizard.interview import steps as stepping
 from wizard.interview.document import Document, about, cut, steps, typed
 from wizard.questions import EVERY
 from wizard.questions.question import MAINS, Place, Question
 from wizard.questions.readings import READING
+from wizard.store import Held
 
 PLAN, JUDGE, UPGRADE = stepping.PLAN, stepping.JUDGE, stepping.UPGRADE
 MODES = (PLAN, JUDGE, UPGRADE)
@@ -55,9 +55,8 @@ class Session:
         self.document: Document = document if document is not None else fresh()
         self.step = ""
         self.step = self.steps[0]
-        self.draft = store.new_draft()
-        self.saved: Path | None = None
-        self.opened: Path | None = None
+        self.draft = drafts.Draft()
+        self.held: Held | None = None
         self.choices: tuple[Choice, ...] = ()
         self.dirty = False
         self.focus: Place | None = None
@@ -379,7 +378,7 @@ class Session:
     def keep(self) -> str | None:
         """Keep the draft; what went wrong if it could not be kept."""
         head = {"mode": self.mode, "step": self.step}
-        return store.save_draft(self.draft, profile.dump({"draft": head, "station": self.document}))
+        return self.draft.keep({"draft": head, "station": self.document})
 
     @property
     def worth_keeping(self) -> bool:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from pathlib import Path
+from dataclasses import replace
 
+from engine.rules.check import Verdict
 from engine.station.table import Problems
 from engine.terms import PowerInput
 from wizard import questions, store
-from wizard.commands.stations import profile_text
 from wizard.interview import steps
 from wizard.interview.document import understood
+from wizard.interview.saving import Consent, InTheWay, save
 from wizard.interview.session import Session
 from wizard.papers.words import plan_lines
 from wizard.questions.question import Question
@@ -133,11 +134,23 @@ class Interview:
             name = self.ask("Save the station profile as? (empty does not save) ").strip()
             if not name:
                 return 0
+            if self._save_to(name, made.verdict):
+                return 1 if made.verdict.outcome == "unsound" or not made.complete else 0
+
+    def _save_to(self, name: str, verdict: Verdict) -> bool:
+        """Save under a name; False where that cannot be, or is not wanted."""
+        consent = Consent(self.session.held)
+        while True:
             try:
-                store.save(Path(name).expanduser(), profile_text(made.verdict))
+                self.session.held = save(store.typed_path(name), verdict, self.session.shelf, consent).held
+            except InTheWay as error:
+                if self.ask(f"{error}. Put this one in its place? (yes) ").strip().casefold() != "yes":
+                    return False
+                consent = replace(consent, shown=error.there)
             except store.StoreError as error:
                 self.say(f"! {error}")
+                return False
             else:
-                store.drop_draft(self.session.draft)
+                self.session.draft.finish()
                 self.say(f"saved to {name}")
-                return 1 if made.verdict.outcome == "unsound" or not made.complete else 0
+                return True

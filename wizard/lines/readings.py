@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from datetime import date
-from pathlib import Path
 
 from engine.rules.check import check
 from engine.station import profile
 from engine.station.table import nearest
-from wizard import store
-from wizard.commands.stations import profile_text
 from wizard.interview import readings
 from wizard.lines.interview import Interview
 from wizard.papers.bench import CARE, diagnosis_lines
@@ -67,18 +64,8 @@ class BenchInterview(Interview):
 
     def _save(self) -> int:
         station = profile.from_document(self.session.exported, self.session.shelf).station
-        text = profile_text(check(station, self.session.shelf, self.session.choices))
+        verdict = check(station, self.session.shelf, self.session.choices)
         asked = "Save the station with its readings as? (empty does not save) "
-        while name := self.ask(asked).strip():
-            path = Path(name).expanduser()
-            if path.exists() and self.ask(f"{name} is there already. Put this one in its place? (yes) ") != "yes":
-                continue
-            try:
-                store.save(path, text)
-            except store.StoreError as error:
-                self.say(f"! {error}")
-            else:
-                store.drop_draft(self.session.draft)
-                self.say(f"saved to {name}")
-                return 0
+        while (name := self.ask(asked).strip()) and not self._save_to(name, verdict):
+            pass
         return 0

@@ -14,7 +14,7 @@ from textual.geometry import Offset
 from textual.screen import Screen
 
 from engine.search import Stop
-from wizard import store
+from wizard import drafts, store
 from wizard.interview.background import Fault, Work
 from wizard.interview.session import Session
 from wizard.screens import keymap
@@ -72,12 +72,16 @@ class ShackrailApp(App[str]):
     def _fatal_error(self) -> None:
         """A fault of the program itself: say so in a sentence, keep the draft, write the details to a file."""
         # Textual has no public hook here; without this its traceback would be what the owner sees.
-        if self.session.worth_keeping:
-            self.session.keep()
-        where = store.note_trouble(traceback.format_exc())
-        said = "shackrail stopped because of a fault of its own; your answers are kept as a draft."
-        self._exit_renderables[:] = [Text(f"{said} Details for its makers: {where}")]
+        session = self.session
+        kept = drafts.after_fault(session.draft, session.keep if session.worth_keeping else None)
+        where = drafts.note_trouble(traceback.format_exc())
+        said = f"shackrail stopped because of a fault of its own; {kept} Details for its makers: {where}"
+        self._exit_renderables[:] = [Text(plain(said).plain)]
         self._close_messages_no_wait()
+
+    def panic(self, *_renderables: object) -> None:
+        """A fault in what reads the keyboard: told like any other."""
+        self._fatal_error()
 
     # -- moving about
 
@@ -168,7 +172,7 @@ class ShackrailApp(App[str]):
     def trouble(self, fault: Fault) -> str:
         """Write the details of a fault of the program to a file; the sentence that says so."""
         self.troubles.append(fault.details)
-        where = store.note_trouble(fault.details)
+        where = drafts.note_trouble(fault.details)
         return f"This cannot be worked out: a fault of the program. Your answers are kept. For its makers: {where}"
 
     # -- small things

@@ -17,7 +17,7 @@ from wizard.interview.opening import from_file
 from wizard.interview.session import Session
 from wizard.interview.steps import JUDGE
 from wizard.screens.open import files_here
-from wizard.screens.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Line, Plain, plain
 
 if TYPE_CHECKING:
     from wizard.screens.app import ShackrailApp
@@ -45,7 +45,7 @@ class Which(ModalScreen[Session | None]):
             yield Plain("Which station was measured? Enter chooses, Esc goes back.", classes="group")
             yield OptionList(*self._options(), markup=False, id="files")
             yield Plain("Or write the path of its file:")
-            yield Input(placeholder="my-station.toml", compact=True, id="path")
+            yield Line(placeholder="my-station.toml", compact=True, id="path")
             yield Plain("", id="said")
 
     def _options(self) -> list[Option]:
@@ -68,10 +68,10 @@ class Which(ModalScreen[Session | None]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Open the path typed."""
         event.stop()
-        if event.value.strip():
-            self._open(Path(event.value.strip()).expanduser())
-        else:
-            self._say("! write the path of a station file, or choose from the list")
+        try:
+            self._open(store.typed_path(event.value))
+        except store.StoreError as error:
+            self._say(f"! {error}")
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Take the one highlighted."""

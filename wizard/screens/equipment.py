@@ -13,7 +13,7 @@ from engine.terms import PowerInput
 from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.form import LoadForm
-from wizard.screens.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Line, Plain, plain
 
 GROUPS = {"radio": "Radios", "amplifier": "Amplifiers", "accessory": "Accessories", "computer": "Computers"}
 
@@ -94,7 +94,7 @@ class Pick(ModalScreen[str | None]):
         """A line to type in and the list."""
         with Vertical(classes="dialog"):
             yield Plain("Which kind of equipment? Type to narrow, arrows to choose, Enter to take, Esc to leave.")
-            yield Input(placeholder="for example HF, mobile, lamp", compact=True, id="narrow")
+            yield Line(placeholder="for example HF, mobile, lamp", compact=True, id="narrow")
             yield OptionList(id="classes", markup=False)
 
     def on_mount(self) -> None:

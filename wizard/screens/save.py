@@ -13,10 +13,11 @@ from textual.widgets import Input
 from engine.plan import Plan
 from engine.station.table import Problems
 from wizard import store
-from wizard.commands.stations import profile_text
+from wizard.interview.saving import Consent, InTheWay, save
 from wizard.interview.session import Session
 from wizard.screens.base import Asking
-from wizard.screens.widgets.plain import Plain
+from wizard.screens.widgets.plain import Line, Plain
+from wizard.store import Held
 
 
 class Save(Asking[None], ModalScreen[None]):
@@ -26,15 +27,14 @@ class Save(Asking[None], ModalScreen[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._confirmed = ""
+        self._shown: Held | None = None
 
     def compose(self) -> ComposeResult:
         """The name and what to expect."""
         with Vertical(classes="dialog"):
             yield Plain("Save the station profile as (Enter saves, Esc goes back):", classes="group")
-            yield Input(
-                str(self.session.saved or self.session.opened or _file_name(self.session)), compact=True, id="path"
-            )
+            held = self.session.held
+            yield Line(str(held.path) if held else _file_name(self.session), compact=True, id="path")
             yield Plain("", id="said")
 
     def on_mount(self) -> None:
@@ -45,18 +45,10 @@ class Save(Asking[None], ModalScreen[None]):
         """Write the profile."""
         event.stop()
         said = self.query_one("#said", Plain)
-        path = Path(event.value.strip()).expanduser()
-        if not event.value.strip():
-            said.say("! write a file name, for example my-station.toml")
-            return
-        if (
-            path.exists()
-            and path != self.session.saved
-            and self._confirmed != str(path)
-            and store.is_station_file(path)
-        ):
-            self._confirmed = str(path)
-            said.say(f"! {path} is a station file already: Enter again puts this one in its place")
+        try:
+            path = store.typed_path(event.value)
+        except store.StoreError as error:
+            said.say(f"! {error}")
             return
         said.say("Working it out ...")
         self.reckon_all(lambda made: self._write(path, made))
@@ -73,12 +65,16 @@ class Save(Asking[None], ModalScreen[None]):
             said.say("! not saved, because:\n" + "\n".join(places))
             return
         try:
-            store.save(path, profile_text(made.verdict))
+            saved = save(path, made.verdict, self.session.shelf, Consent(self.session.held, self._shown))
+        except InTheWay as error:
+            self._shown = error.there
+            said.say(f"! {error}: Enter again puts this one in its place")
+            return
         except store.StoreError as error:
             said.say(f"! {error}")
             return
-        self.session.saved, self.session.dirty = path, False
-        store.drop_draft(self.session.draft)
+        self.session.held, self.session.dirty = saved.held, False
+        self.session.draft.finish()
         self.wizard.tell(f"saved to {path}")
         self.dismiss(None)
 

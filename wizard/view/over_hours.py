@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Sequence
 
 from engine.model.endurance import Endurance, Hour
+from engine.physics.numeric import between
 
 WIDTH, HEIGHT = 76, 12
 LEFT = 9
@@ -71,16 +71,9 @@ def _column(hours: float, last: float, columns: int) -> int:
 
 def _between(trace: Sequence[Hour], hours: float) -> Hour:
     """The session at an hour, on the straight line between the two points beside it."""
-    place = bisect_right([one.hours for one in trace], hours)
-    if place in (0, len(trace)):
-        return trace[0 if place == 0 else -1]
-    one, other = trace[place - 1], trace[place]
-    part = (hours - one.hours) / (other.hours - one.hours)
-
-    def mix(first: float, second: float) -> float:
-        return first + (second - first) * part
-
-    return Hour(hours, mix(one.charge, other.charge), mix(one.keyed, other.keyed), mix(one.receive, other.receive))
+    rows = [(one.hours, one.charge, one.keyed, one.receive) for one in trace]
+    charge, keyed, receive = (between(rows, hours, column) for column in (1, 2, 3))
+    return Hour(hours, charge, keyed, receive)
 
 
 def marks(last: float) -> list[float]:

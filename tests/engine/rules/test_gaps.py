@@ -64,6 +64,8 @@ def test_a_gap_before_the_strip_counts_as_much_as_one_behind_it(bench: Any, desk
     found = bench.finding(below(desk, without=missing), "window-floor", "hf")
     verb = "are" if missing == "contacts" else "is"
     assert (found.outcome, found.says) == ("unknown", f"the {missing} of trunk {verb} not known")
+    behind = bench.finding(below(desk, **{f"run_{missing}": None}), "window-floor", "hf")
+    assert (behind.outcome, behind.says) == ("unknown", f"the {missing} of lead {verb} not known")
     assert bench.finding(below(desk), "window-floor", "hf").outcome == "sound"
 
 

@@ -10,9 +10,10 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, Select
 
+from engine.characters import escaped
 from engine.station.table import Problem
 from wizard.questions.question import NOT_KNOWN, Question
-from wizard.screens.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Line, Plain, plain
 
 
 class Answer(Vertical):
@@ -54,7 +55,7 @@ class Answer(Vertical):
                 classes="field",
             )
         else:
-            yield Input(
+            yield Line(
                 self.text,
                 placeholder=f"not known - for example {self.question.example}",
                 compact=True,
@@ -102,6 +103,6 @@ class Answer(Vertical):
         self.post_message(self.Entered(self))
 
     def _give(self, text: str) -> None:
-        if text != self.text:
+        if text != escaped(self.text):
             self.text = text
             self.post_message(self.Given(self, text))
