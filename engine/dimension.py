@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from functools import cache
 
-_BASIC = ("V", "A", "h", "d", "s", "m", "mm²", "°C")
+_BASIC = ("V", "A", "h", "d", "s", "m", "mm²", "°C", "years")
 _COMPOSED: dict[str, dict[str, float]] = {
     "": {},
     "W": {"V": 1, "A": 1},

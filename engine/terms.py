@@ -180,6 +180,13 @@ ACROSS = (LeadPart.FUSE, LeadPart.CONTACTS, LeadPart.COPPER, LeadPart.RUN)
 """The parts of a run across which a meter may lie."""
 
 
+class ReadLeg(Term):
+    """The leg of a run that a meter lay across."""
+
+    POSITIVE = "positive", "positive: the red leg alone"
+    NEGATIVE = "negative", "negative: the black leg alone"
+
+
 class ChargerKind(Term):
     """What feeds a charger."""
 

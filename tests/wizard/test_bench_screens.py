@@ -11,10 +11,12 @@ from catalog.shelf import built_in
 from engine.station import profile
 from wizard import drafts
 from wizard.interview import readings
+from wizard.interview.claims import KINDS
 from wizard.interview.opening import from_draft, from_file
 from wizard.interview.session import JUDGE, PLAN, Session
 from wizard.questions.readings import places
 from wizard.screens.app import ShackrailApp
+from wizard.screens.claim import Claim
 from wizard.screens.papers import PAPERS
 from wizard.screens.reading_form import ReadingForm
 from wizard.screens.readings import Readings
@@ -133,7 +135,7 @@ async def test_two_readings_by_keyboard_name_the_lead(attic: Path) -> None:
         assert [(one.kind, one.about) for one in found.causes] == [("path", "hf-lead")]
         text = picture(app)
         assert "FOUND" in text and "95.0 mΩ and 38.0 W" in text
-        assert "measure next" in text
+        assert "Measure next" in text
         await pilot.press("f10")
         await settle(pilot)
         await pilot.press("enter")
@@ -154,7 +156,23 @@ async def test_a_supply_at_11_9_volts_is_at_fault(attic: Path) -> None:
         await add_reading(pilot, "11.9 V", amps="20 A", supply=True, meter=False)
         found, _ = readings.diagnosed(app.session)
         assert [(one.kind, one.about) for one in found.causes] == [("supply", "supply")]
-        assert "supply is at fault" in picture(app)
+        assert "11.9 V at supply, hf keyed" in picture(app)
+
+
+async def test_an_alarm_leads_on_the_screen_and_the_next_reading_is_not_keyed(attic: Path) -> None:
+    """17 V at the supply: what to do stands first, and a reading that is added begins with nothing switched on."""
+    app = ShackrailApp(debounce=0.0)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await to_readings(pilot)
+        app.session.put("reading", [{"at": "supply", "state": "receive", "volts": "17 V", **METER}])
+        app.to_readings()
+        await settle(pilot)
+        text = picture(app)
+        assert "Switch off and unplug first" in text and "ALARM" in text and "WARNING: 17.0 V at supply" in text
+        await pilot.press("f7")
+        await settle(pilot)
+        row = app.session.rows("reading")[-1]
+        assert (row["at"], row["state"], "keyed" in row) == ("supply", "no load", False)
 
 
 async def test_a_reading_begins_where_it_would_tell_most(attic: Path) -> None:
@@ -248,7 +266,10 @@ async def test_every_symptom_shows_every_cause() -> None:
 
 
 async def test_a_claim_is_refuted_with_its_arithmetic() -> None:
-    """30 A over 3 m of 14 AWG at half a volt: 30 x 6 m x 0.01724 / 2.08 mm2 = 1.49 V (IEC 60028), feet for metres."""
+    """30 A over 3 m of 14 AWG at half a volt: 30 x 6 m x 0.01724 / 2.08 mm2 = 1.49 V (IEC 60028), feet for metres.
+
+    Stranded copper has 2 % more: 30 x 6 x 8.45 mohm is 1.52 V.
+    """
     app = ShackrailApp(debounce=0.0)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -264,7 +285,7 @@ async def test_a_claim_is_refuted_with_its_arithmetic() -> None:
         assert "REFUTED" in said and "1.49 V" in said and "feet and metres were exchanged" in said
         await pilot.press("f9")
         await settle(pilot)
-        assert "30.0 A × 6.00 m × 0.01724" in picture(app)
+        assert "30.0 A × 6.00 m × 8.5 mΩ" in picture(app)
         await pilot.press("escape", "f3")
         await settle(pilot)
         await pilot.press("enter")
@@ -286,6 +307,18 @@ async def test_a_claim_in_wrong_units_is_named_beside_its_figure() -> None:
         assert "cannot be read yet" in picture(app)
 
 
+async def test_every_kind_of_claim_is_judged_on_its_page() -> None:
+    """The example beside each question is a figure that can be read; with all of them there is a verdict."""
+    app = ShackrailApp(debounce=0.0)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for kind in KINDS:
+            app.claimed[kind.id] = {one.key: one.example.split(",")[0] for one in (*kind.needs, *kind.may)}
+            app.show(Claim(kind))
+            await settle(pilot)
+            assert isinstance(app.screen, Claim) and app.screen.found, kind.id
+            assert app.screen.found.outcome.upper() in picture(app)
+
+
 async def test_a_raised_supply_is_judged_for_the_station_at_hand(attic: Path) -> None:
     """15 V for the open station: its supply cannot be set, which the verdict says (the station's own words)."""
     app = ShackrailApp(debounce=0.0)
@@ -300,7 +333,7 @@ async def test_a_raised_supply_is_judged_for_the_station_at_hand(attic: Path) ->
         await pilot.press("down", "down", "enter")
         await settle(pilot)
         text = picture(app)
-        assert "raise the supply of Attic desk to 15.00 V: REFUTED" in text
+        assert "raise the supply of Attic desk to 15 V: REFUTED" in text
         await pilot.press("f3", "f3")
         await settle(pilot)
         assert isinstance(app.screen, Result)

@@ -4,32 +4,28 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Mapping
-from typing import Any
+from dataclasses import replace
 
-from engine.advice import claims as claims
 from engine.advice import tolerances as reaching
-from engine.advice.claims import REFUTED, Judged
-from engine.diagnosis.diagnosis import METER, diagnose
+from engine.advice.claims.result import REFUTED, Judged
+from engine.diagnosis.diagnosis import METER, diagnose, face_read
 from engine.diagnosis.report import diagnosis_data, sheet_data
-from engine.diagnosis.result import FAULTS, FOUND
+from engine.diagnosis.result import ALARM, FAULTS, FOUND
 from engine.diagnosis.sheet import sheet
 from engine.parts import Shelf
 from engine.planning import repair as repairing
 from engine.rules import check as checking
-from engine.station import keys
-from engine.station.table import Problem, Problems, Reader, nearest
+from engine.station.model import Station
+from engine.station.table import Problem, Problems, nearest
+from wizard.commands.grammar import option
 from wizard.commands.output import dump, width
 from wizard.commands.stations import Done, held_by, judged, read_station, saving_for
+from wizard.interview.claims import FIELDS, HERE, KINDS, kind_of, read
 from wizard.papers.bench import diagnosis_lines, sheet_lines
 from wizard.papers.claims import claim_data, claim_lines
 from wizard.papers.reach import reach_lines
 from wizard.papers.repairs import after, repair_data, repair_lines
 from wizard.papers.symptoms import symptom_data, symptom_lines
-
-CLAIM_FORMS = (
-    "give --conductor --amps --length (and --drop), or --watts --amps (and --volts), "
-    "or --raise with --station or --class"
-)
 
 
 def readings(args: argparse.Namespace, shelf: Shelf) -> Done:
@@ -40,12 +36,13 @@ def readings(args: argparse.Namespace, shelf: Shelf) -> Done:
         if verdict is None:
             continue
         station = verdict.station
-        found = diagnose(verdict.operating, station.readings, shelf.instruments)
+        face = face_read(verdict.faces, station.readings)
+        found = diagnose(face, station.readings, shelf.instruments, verdict.assumptions)
         if args.json:
             done.out.append(dump(diagnosis_data(station.name, found)))
         else:
             done.out += [*([""] if done.out else []), *diagnosis_lines(station.name, found, width())]
-        faulty = found.outcome == FOUND and any(one.kind in FAULTS for one in found.causes)
+        faulty = found.outcome in (ALARM, FOUND) and any(one.kind in FAULTS for one in found.causes)
         done.status = max(done.status, 1 if faulty else 0)
     return done
 
@@ -81,50 +78,45 @@ def symptom(args: argparse.Namespace, shelf: Shelf) -> Done:
 def claim(args: argparse.Namespace, shelf: Shelf) -> Done:
     """A claim of plain figures, with the arithmetic that holds or refutes it."""
     done = Done()
-    reader = Reader()
-    said = {one.key: (one.shape, _text(args, one.key)) for one in keys.CLAIM}
-    given = {key: reader.value(shape, text, f"--{key}") for key, (shape, text) in said.items() if text is not None}
-    if reader.problems:
-        return done.fail([str(problem) for problem in reader.problems])
+    said = {key: text for key in FIELDS if (text := getattr(args, option(key).dest, None))}
+    station = _station(args.station, shelf, done) if args.station else None
+    if done.errors:
+        return done
     try:
-        found = _claim(given, args, shelf, done)
+        found = _judged(said, shelf, station)
     except Problems as error:
         return done.fail([str(problem) for problem in error.found])
-    if found:
-        done.out = [dump(claim_data(found))] if args.json else list(claim_lines(found, width()))
-        done.status = max(done.status, 1 if found.outcome == REFUTED else 0)
+    done.out = [dump(claim_data(found))] if args.json else list(claim_lines(found, width()))
+    done.status = max(done.status, 1 if found.outcome == REFUTED else 0)
     return done
 
 
-def _text(args: argparse.Namespace, key: str) -> str | None:
-    found: str | None = getattr(args, "raise_" if key == "raise" else key)
-    return found
+def _station(name: str, shelf: Shelf, done: Done) -> Station | None:
+    verdict = judged(name, shelf, done)
+    return verdict.station if verdict else None
 
 
-def _claim(given: Mapping[str, Any], args: argparse.Namespace, shelf: Shelf, done: Done) -> Judged | None:
-    """The claim that a set of figures makes.
+def _judged(said: Mapping[str, str], shelf: Shelf, station: Station | None) -> Judged:
+    """The verdict on the claim that a set of figures makes.
 
     Raises:
-        Problems: the figures make no claim that is known.
+        Problems: the figures cannot be read, or make no claim that is known.
     """
-    keys = set(given)
-    if keys in ({"conductor", "amps", "length"}, {"conductor", "amps", "length", "drop"}):
-        row = _row(shelf.conductors, given["conductor"], "--conductor")
-        return claims.drop(row, given["amps"], given["length"], given.get("drop"), shelf.limits)
-    if keys in ({"watts", "amps"}, {"watts", "amps", "volts"}):
-        return claims.draw(given["watts"], given["amps"], given.get("volts", claims.NOMINAL))
-    if keys == {"raise"} and args.equipment and not args.station:
-        return claims.raised_for(_row(shelf.equipment, args.equipment, "--class"), given["raise"])
-    if keys == {"raise"} and args.station and not args.equipment:
-        verdict = judged(args.station, shelf, done)
-        return claims.raised_in(verdict.station, shelf, given["raise"]) if verdict else None
-    raise Problems([Problem("claim", "these figures make no claim that is known", CLAIM_FORMS)])
+    given = read(said, "--")
+    if station:
+        given["for"] = HERE if "for" not in given else ""
+    kind = kind_of(given)
+    if kind is None or given.get("for") == "":
+        raise Problems([Problem("claim", "these figures make no claim that is known", CLAIM_FORMS)])
+    try:
+        return kind.judge(given, shelf, station)
+    except Problems as error:
+        raise Problems([replace(one, where=option(one.where).flag) for one in error.found]) from None
 
 
-def _row(rows: Mapping[str, Any], name: str, where: str) -> Any:
-    if name not in rows:
-        raise Problems([Problem(where, f"{name[:40]!r} is not in the catalogue", f"write {nearest(name, rows)}")])
-    return rows[name]
+CLAIM_FORMS = "give " + ", or ".join(
+    " ".join(option(question.key).flag for question in kind.needs) for kind in KINDS
+)  # fmt: skip
 
 
 def reach(args: argparse.Namespace, shelf: Shelf) -> Done:

@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
-from engine.diagnosis.diagnosis import diagnose
-from engine.diagnosis.result import CANNOT_TELL, FOUND, Diagnosis
-from engine.diagnosis.telling import Measurement
+from engine.diagnosis.diagnosis import diagnose, face_read
+from engine.diagnosis.next_measurement import Measurement
+from engine.diagnosis.result import ALARM, CANNOT_TELL, FOUND, Diagnosis
 from engine.rules import check as checking
 from engine.station import profile
 from engine.station.table import Problem
@@ -34,18 +34,24 @@ def diagnosed(session: Session) -> tuple[Diagnosis, int]:
     """What the readings show so far, and how many of them cannot be read yet."""
     document = session.usable()
     station = profile.from_document(document, session.shelf).station
-    found = diagnose(checking.check(station, session.shelf).operating, station.readings, session.shelf.instruments)
+    verdict = checking.check(station, session.shelf)
+    face = face_read(verdict.faces, station.readings)
+    found = diagnose(face, station.readings, session.shelf.instruments, verdict.assumptions)
     return found, len(session.rows(TABLE)) - len(station.readings)
 
 
-def add(session: Session, following: Measurement | None, today: date) -> int:
-    """Add a reading at the place that would tell most, with the day and the meters of the one before; its index."""
+def add(session: Session, found: Diagnosis | None, today: date) -> int:
+    """Add a reading at the place that would tell most, with the day and the meters of the one before; its index.
+
+    ``found`` is what the readings show so far. While there is an alarm a reading begins with nothing switched on.
+    """
     rows = session.rows(TABLE)
     before = rows[-1] if rows else {}
-    row: Document = {"state": LoadState.KEYED, "date": today.isoformat()}
-    row |= {key: before[key] for key in CARRIED if key in before}
-    if following:
-        row |= _there(following, session)
+    state = LoadState.NO_LOAD if found and found.alarm else LoadState.KEYED
+    carried = {key: before[key] for key in CARRIED if key in before}
+    row: Document = {"state": state, "date": today.isoformat()} | carried
+    if found and found.next:
+        row |= _there(found.next, session)
     session.put(TABLE, [*rows, row])
     return len(rows)
 
@@ -53,6 +59,7 @@ def add(session: Session, following: Measurement | None, today: date) -> int:
 def _there(one: Measurement, session: Session) -> Document:
     """The place of a measurement, as a reading states it."""
     row: Document = {"at": one.at} | ({"across": one.across} if one.across else {})
+    row |= {"leg": one.leg} if one.leg else {}
     row["state"] = one.read_state
     if one.keyed and one.at not in one.keyed and len(session.rows("load")) > 1:
         row["keyed"] = list(one.keyed)
@@ -123,6 +130,8 @@ def faulty(document: Document, problems: Sequence[Problem]) -> bool:
 
 def what_next(found: Diagnosis) -> str:
     """What a diagnosis asks its owner to do, in a few words."""
+    if found.outcome == ALARM:
+        return "Switch off and unplug first: what to do stands below."
     if found.outcome == FOUND:
         return "A fault is found: what to do stands below." + (" One more reading would narrow it." * bool(found.next))
     if found.outcome == CANNOT_TELL and not found.next:

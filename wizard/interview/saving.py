@@ -13,10 +13,10 @@ from pathlib import Path
 from catalog.files import reason
 from engine.advice.report import derived
 from engine.parts import Shelf
-from engine.revision import revised
 from engine.rules.check import Verdict
 from engine.station import profile
 from engine.station.profile import HEAD
+from engine.station.revision import revised
 from engine.station.toml import parse
 from wizard import atomic, store
 from wizard.store import Held, StoreError

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
+from engine.diagnosis.result import Diagnosis
 from engine.rules.check import check
 from engine.station import profile
 from engine.station.table import nearest
 from wizard.interview import readings
 from wizard.lines.interview import Interview
 from wizard.papers.bench import CARE, diagnosis_lines
-from wizard.questions.readings import REST, STATE, places
+from wizard.questions.readings import LEG, REST, STATE, places
 
 HOW = (
     "Type what a meter showed, one reading after another. An empty line means: I don't know. A question mark explains "
@@ -26,14 +28,15 @@ class BenchInterview(Interview):
         """Ask for readings until there are no more, say what they show, and save them; the exit status."""
         self.say(HOW)
         self.say(CARE[0])
-        self._diagnosis()
+        found = self._diagnosis()
         while (place := self._place()) is not None:
-            index = readings.add(self.session, None, date.today())
+            index = readings.add(self.session, replace(found, next=None), date.today())
             readings.set_place(self.session, index, place)
-            asked = [(one, index) for one in (STATE, *REST)]
+            across = "across" in self.session.rows(readings.TABLE)[index]
+            asked = [(question, index) for question in (STATE, *REST) if across or question is not LEG]
             self._questions(asked.copy)
             self._check(index)
-            self._diagnosis()
+            found = self._diagnosis()
         return self._save()
 
     def _place(self) -> str | None:
@@ -57,10 +60,12 @@ class BenchInterview(Interview):
         if wrong:
             readings.remove(self.session, index)
 
-    def _diagnosis(self) -> None:
+    def _diagnosis(self) -> Diagnosis:
+        """What the readings show so far, which is also said."""
         found, _ = readings.diagnosed(self.session)
         for line in diagnosis_lines(str(self.session.document.get("name", "")), found):
             self.say(line)
+        return found
 
     def _save(self) -> int:
         station = profile.from_document(self.session.exported, self.session.shelf).station

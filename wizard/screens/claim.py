@@ -10,7 +10,7 @@ from textual.events import DescendantFocus
 from textual.widgets import Button, Footer, OptionList
 from textual.widgets.option_list import Option
 
-from engine.advice.claims import Judged
+from engine.advice.claims.result import Judged
 from engine.station.table import Problem, Problems
 from wizard.interview.claims import KINDS, OPEN, Kind, judge, words_for
 from wizard.interview.document import understood

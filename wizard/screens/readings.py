@@ -96,7 +96,7 @@ class Readings(StepScreen):
 
     def action_add(self) -> None:
         """Add a reading where it would tell most."""
-        index = readings.add(self.session, self.found.next if self.found else None, date.today())
+        index = readings.add(self.session, self.found, date.today())
         self.wizard.changed()
         self._open(index)
 

@@ -6,7 +6,7 @@ The figures of the parts are worked out here from the catalogue's rows, not by t
 import random
 from dataclasses import dataclass, field
 
-from engine.diagnosis.telling import Measurement
+from engine.diagnosis.next_measurement import Measurement
 from engine.model import complete
 from engine.model.operating import Operating
 from engine.parts import Instrument, Shelf

@@ -8,9 +8,9 @@ import pytest
 from catalog.shelf import STATIONS, built_in
 from engine import plan as planning
 from engine.advice.report import derived
-from engine.revision import revised
 from engine.station import profile
 from engine.station.model import Reading, Run, Site, Station, Wishes
+from engine.station.revision import revised
 
 OWN = """\
 # my own head

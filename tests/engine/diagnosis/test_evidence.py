@@ -4,8 +4,9 @@ from typing import Any
 
 import pytest
 
-from engine.diagnosis.band import Band
-from engine.diagnosis.diagnosis import NO_LOAD_NOTE, diagnose
+from engine.diagnosis.diagnosis import diagnose
+from engine.diagnosis.interval import Interval
+from engine.diagnosis.notes import NO_LOAD_NOTE
 from engine.diagnosis.result import FOUND, Diagnosis
 
 LOAD = """
@@ -140,17 +141,17 @@ def test_the_middle_is_asked_for_only_where_it_would_part_the_halves(bench: Any,
 @pytest.mark.parametrize(
     ("one", "other", "shared"),
     [
-        (Band(0, 1), Band(2, 3), 0.0),
-        (Band(0, 1), Band(1, 2), 0.0),
-        (Band(0, 1), Band(0.25, 10), 0.75),
-        (Band(0, 4), Band(3, 5), 0.5),
-        (Band(0, 4), Band(1, 2), 1.0),
-        (Band(0, 4), Band(4, 4), 1.0),
-        (Band(1, 1), Band(1, 1), 1.0),
-        (Band(0, float("inf")), Band(1, 2), 1.0),
-        (Band(0, float("inf")), Band(1, float("inf")), 1.0),
+        (Interval(0, 1), Interval(2, 3), 0.0),
+        (Interval(0, 1), Interval(1, 2), 0.0),
+        (Interval(0, 1), Interval(0.25, 10), 0.75),
+        (Interval(0, 4), Interval(3, 5), 0.5),
+        (Interval(0, 4), Interval(1, 2), 1.0),
+        (Interval(0, 4), Interval(4, 4), 1.0),
+        (Interval(1, 1), Interval(1, 1), 1.0),
+        (Interval(0, float("inf")), Interval(1, 2), 1.0),
+        (Interval(0, float("inf")), Interval(1, float("inf")), 1.0),
     ],
 )
-def test_how_much_two_bands_share(one: Band, other: Band, shared: float) -> None:
-    """The part of the narrower band that lies in the wider, either way round (arithmetic)."""
+def test_how_much_two_intervals_share(one: Interval, other: Interval, shared: float) -> None:
+    """The part of the narrower interval that lies in the wider, either way round (arithmetic)."""
     assert one.shared(other) == other.shared(one) == pytest.approx(shared)
