@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import Feed, Lead, Piece
 from engine.model.operating import LIGHT, Operating, State
-from engine.physics import copper, fuses
+from engine.physics import circuit, copper, fuses
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
-from engine.working import Figure, label, least, total
+from engine.working import Figure, label, total
 
 TABLE = "33 CFR 183.425 table 5"
 
@@ -147,7 +147,7 @@ def _opened(lead: Lead, feed: Feed, guard: _Guard, fault: Figure, most: Figure, 
 def _withstand(thin: Piece, fault: Figure) -> Figure:
     k = Figure(thin.insulation.k, "A√s/mm²", "k", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory")
     area = Figure(thin.conductor.area, "mm²", "area", thin.conductor.id)
-    return (k * area / fault.named("fault")) ** 2
+    return copper.withstand_seconds(area, k, fault.named("fault"))
 
 
 def _most(limit: Figure) -> Figure:
@@ -158,7 +158,7 @@ def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
     """Prospective current [A] of a short at the far end: what the cold loop lets through, up to the supply's limit."""
     ohms = sum(operating.stretch(one, LIGHT).ohms for one in operating.case.path(lead.end))
     volts, inside = feed.highest_volts, feed.fault_ohms
-    value = min(feed.limit, volts / (inside + ohms)) if ohms > 0 else feed.limit
+    value = circuit.into_short(feed.limit, volts, inside, ohms) if ohms > 0 else feed.limit
 
     def behind() -> Figure:
         limit = Figure(feed.limit, "A", "limit", f"{feed.id} gives no more ({feed.limiting})")
@@ -166,7 +166,7 @@ def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
             return total([limit], "A")
         shows = Figure(volts, "V", "volts", "the most it shows")
         own = Figure(inside, "Ω", "inside", f"inside {feed.id}, at its least")
-        return least(limit, shows / (own + Figure(ohms, "Ω", "ohms", "cold loop, fuses and contacts")))
+        return circuit.into_short(limit, shows, own, Figure(ohms, "Ω", "ohms", "cold loop, fuses and contacts"))
 
     return Figure(value, "A", behind=behind)
 

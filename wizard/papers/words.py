@@ -13,7 +13,7 @@ from engine.advice.requirements import musts
 from engine.findings import Choice, Finding
 from engine.model.heat import Heat, heat
 from engine.model.terminals import Terminal
-from engine.plan import Plan
+from engine.planning.plan import Plan
 from engine.rules.check import Verdict
 from wizard.view.volts import drawing_lines
 

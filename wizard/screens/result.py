@@ -15,7 +15,7 @@ from engine.advice.requirements import musts
 from engine.advice.tolerances import Reach, reach
 from engine.findings import UNSOUND, Choice, Finding
 from engine.model.heat import heat
-from engine.plan import Plan
+from engine.planning.plan import Plan
 from engine.planning.repair import Mending
 from engine.rules.book import BY_ID
 from engine.station.table import Problem, Problems
