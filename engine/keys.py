@@ -29,6 +29,7 @@ PREFERENCES = ("price", "quiet", "light")
 NO_LOAD, RECEIVE, KEYED = "no load", "receive", "keyed"
 READ_STATES = (NO_LOAD, RECEIVE, KEYED)
 ACROSS = ("fuse", "contacts", "copper", "run")
+READ_LEGS = ("positive", "negative")
 
 _AROUND = re.compile(r"(?P<nominal>[^±+]+?)\s*(?:±|\+/-|\+-)\s*(?P<share>[\d.,]+\s*%)", re.I)
 _FROM_TO = re.compile(r"(?P<low>[\d.,]+\s*(?:v|volts?)?)\s*(?:-|–|to)\s*(?P<high>[\d.,]+\s*(?:v|volts?))", re.I)
@@ -252,8 +253,9 @@ READING: tuple[Field, ...] = (
     Field("across", choice(*ACROSS), "the part of a run that the meter's two points lay across"),
     Field("state", choice(*READ_STATES), "what the loads did meanwhile", True),
     Field("keyed", many(NAME, 1), "the loads that transmitted, where that is not plain from the place"),
-    Field("volts", VOLTS, "what the meter showed; across a part often millivolts"),
-    Field("amps", AMPS, "the current that flowed there, if known"),
+    Field("leg", choice(*READ_LEGS), "the leg that was read across, where it was only one of the two"),
+    Field("volts", quantity(units.SHOWN_VOLTS), "what the meter showed; across a part often millivolts"),
+    Field("amps", quantity(units.SHOWN_AMPS), "the current that flowed there, if known"),
     Field("ohms", quantity(units.OHMS), "what an ohmmeter showed, everything off and one end free"),
     Field("instrument", TEXT, "the instrument that showed volts or ohms"),
     Field("amps_instrument", TEXT, "the instrument that showed the current"),

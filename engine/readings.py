@@ -36,6 +36,8 @@ def _place(one: Reading, runs: Mapping[str, Any], where: str, reader: Reader) ->
         reader.fault(f"{where}.across", f"{one.at!r} is not a run", "name a run under at, or leave across out")
     if one.at in runs and one.across is None and one.amps is None:
         reader.fault(f"{where}.across", "is missing for a run", "write fuse, contacts, copper or run")
+    if one.leg is not None and one.across is None:
+        reader.fault(f"{where}.leg", "stands beside no across", "write across too, or leave leg out")
     if one.across == "fuse" and one.at in runs and runs[one.at].fuse == NO_FUSE:
         reader.fault(f"{where}.across", f'{one.at!r} has fuse = "none"', "give the fuse its rating, or measure the run")
 

@@ -193,6 +193,7 @@ class Reading:
     """What a meter showed: at a source, strip or load, or across a part of a run. Volts, amperes, ohms.
 
     ``state`` is what the loads did; ``keyed`` names those that transmitted. ``date`` is of the form 2026-11-24.
+    ``leg``: positive or negative where only one of the two was read across; else both are added.
     """
 
     at: str
@@ -204,6 +205,7 @@ class Reading:
     ohms: float | None = None
     instrument: str | None = None
     amps_instrument: str | None = None
+    leg: str | None = None
     date: str | None = None
     note: str | None = None
 

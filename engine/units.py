@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -63,6 +63,10 @@ def _units(**spellings: str) -> dict[str, str]:
 
 VOLTS = Kind("voltage", "volt", "V", _units(volt="v|volt|volts|vdc|v dc", millivolt="mv"), 0, 1000, "13.8 V")
 AMPS = Kind("current", "ampere", "A", _units(ampere="a|amp|amps|ampere|amperes", milliampere="ma"), 0, 2000, "22 A")
+SHOWN_VOLTS = replace(VOLTS, lowest=-1000)
+SHOWN_AMPS = replace(AMPS, lowest=-2000)
+"""What a meter may show: below nought where its points, or its clamp, lie the other way round."""
+
 LENGTH = Kind(
     "length",
     "meter",

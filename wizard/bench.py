@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 from engine import check as checking
 from engine import profile
 from engine.bench.diagnosis import diagnose
-from engine.bench.result import CANNOT_TELL, FOUND, Diagnosis
-from engine.bench.telling import Measurement
+from engine.bench.next_measurement import Measurement
+from engine.bench.result import ALARM, CANNOT_TELL, FOUND, Diagnosis
 from engine.fields import Problem
 from engine.keys import ACROSS, KEYED, NO_LOAD, RECEIVE
 from wizard.document import Document
@@ -38,13 +38,18 @@ def diagnosed(session: Session) -> tuple[Diagnosis, int]:
     return found, len(session.rows(TABLE)) - len(station.readings)
 
 
-def add(session: Session, following: Measurement | None, today: date) -> int:
-    """Add a reading at the place that would tell most, with the day and the meters of the one before; its index."""
+def add(session: Session, found: Diagnosis | None, today: date) -> int:
+    """Add a reading at the place that would tell most, with the day and the meters of the one before; its index.
+
+    ``found`` is what the readings show so far. While there is an alarm a reading begins with nothing switched on.
+    """
     rows = session.rows(TABLE)
     before = rows[-1] if rows else {}
-    row: Document = {"state": KEYED, "date": today.isoformat()} | {k: before[k] for k in CARRIED if k in before}
-    if following:
-        row |= _there(following, session)
+    row: Document = {"state": NO_LOAD if found and found.alarm else KEYED, "date": today.isoformat()} | {
+        k: before[k] for k in CARRIED if k in before
+    }
+    if found and found.next:
+        row |= _there(found.next, session)
     session.put(TABLE, [*rows, row])
     return len(rows)
 
@@ -52,6 +57,7 @@ def add(session: Session, following: Measurement | None, today: date) -> int:
 def _there(one: Measurement, session: Session) -> Document:
     """The place of a measurement, as a reading states it."""
     row: Document = {"at": one.at} | ({"across": one.across} if one.across else {})
+    row |= {"leg": one.leg} if one.leg else {}
     row["state"] = KEYED if one.keyed else one.state if one.state in (RECEIVE, NO_LOAD) else KEYED
     if one.keyed and one.at not in one.keyed and len(session.rows("load")) > 1:
         row["keyed"] = list(one.keyed)
@@ -122,6 +128,8 @@ def faulty(document: Document, problems: Sequence[Problem]) -> bool:
 
 def what_next(found: Diagnosis) -> str:
     """What a diagnosis asks its owner to do, in a few words."""
+    if found.outcome == ALARM:
+        return "Switch off and unplug first: what to do stands below."
     if found.outcome == FOUND:
         return "A fault is found: what to do stands below." + (" One more reading would narrow it." * bool(found.next))
     if found.outcome == CANNOT_TELL and not found.next:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from engine import profile
+from engine.bench.result import Diagnosis
 from engine.check import check
 from engine.fields import nearest
 from wizard import bench, store
@@ -28,14 +30,14 @@ class BenchInterview(Interview):
         """Ask for readings until there are no more, say what they show, and save them; the exit status."""
         self.say(HOW)
         self.say(CARE[0])
-        self._diagnosis()
+        found = self._diagnosis()
         while (place := self._place()) is not None:
-            index = bench.add(self.session, None, date.today())
+            index = bench.add(self.session, replace(found, next=None), date.today())
             bench.set_place(self.session, index, place)
             asked = [(one, index) for one in (STATE, *REST)]
             self._questions(asked.copy)
             self._check(index)
-            self._diagnosis()
+            found = self._diagnosis()
         return self._save()
 
     def _place(self) -> str | None:
@@ -59,10 +61,12 @@ class BenchInterview(Interview):
         if wrong:
             bench.remove(self.session, index)
 
-    def _diagnosis(self) -> None:
+    def _diagnosis(self) -> Diagnosis:
+        """What the readings show so far, which is also said."""
         found, _ = bench.diagnosed(self.session)
         for line in diagnosis_lines(str(self.session.document.get("name", "")), found):
             self.say(line)
+        return found
 
     def _save(self) -> int:
         station = profile.from_document(self.session.exported, self.session.shelf).station

@@ -14,7 +14,7 @@ from engine import repair as repairing
 from engine import units
 from engine.bench.diagnosis import METER, diagnose
 from engine.bench.report import diagnosis_data, sheet_data
-from engine.bench.result import FAULTS, FOUND
+from engine.bench.result import ALARM, FAULTS, FOUND
 from engine.bench.sheet import sheet
 from engine.claim import REFUTED, Judged
 from engine.fields import CONDUCTOR, Problem, Problems, Reader, nearest, quantity
@@ -55,7 +55,7 @@ def readings(args: argparse.Namespace, shelf: Shelf) -> Done:
             done.out.append(dump(diagnosis_data(station.name, found)))
         else:
             done.out += [*([""] if done.out else []), *diagnosis_lines(station.name, found, width())]
-        faulty = found.outcome == FOUND and any(one.kind in FAULTS for one in found.causes)
+        faulty = found.outcome in (ALARM, FOUND) and any(one.kind in FAULTS for one in found.causes)
         done.status = max(done.status, 1 if faulty else 0)
     return done
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from engine.bench.band import Band
-from engine.bench.clues import clues
+from engine.bench.drops import drops
 from engine.bench.estimates import estimate
-from engine.bench.result import Aged
-from engine.bench.scene import days, scenes
-from engine.bench.sound import Sound
+from engine.bench.expected import SoundStation
+from engine.bench.interval import Interval
+from engine.bench.result import Ageing
+from engine.bench.situation import days, situations
 from engine.parts import Instrument
 from engine.station import Reading
 
 
-def aged(sound: Sound, readings: Sequence[Reading], meters: Mapping[str, Instrument]) -> tuple[Aged, ...]:
+def ageing(sound: SoundStation, readings: Sequence[Reading], meters: Mapping[str, Instrument]) -> tuple[Ageing, ...]:
     """Each stretch that was measured on the first and on a later day: what it had then and has now.
 
     It has grown when the bounds of the two no longer meet.
@@ -22,22 +22,22 @@ def aged(sound: Sound, readings: Sequence[Reading], meters: Mapping[str, Instrum
     dated = days(readings)
     if len(dated) < 2:
         return ()
-    seen = {day: _ohms(sound, [one for one in readings if one.date == day], meters) for day in dated}
-    found = []
-    for about in seen[dated[-1]]:
-        earlier = [day for day in dated[:-1] if about in seen[day]]
+    by_day = {day: _ohms(sound, [reading for reading in readings if reading.date == day], meters) for day in dated}
+    grown = []
+    for about, after in by_day[dated[-1]].items():
+        earlier = [day for day in dated[:-1] if about in by_day[day]]
         if earlier:
-            before, after = seen[earlier[0]][about], seen[dated[-1]][about]
-            found.append(Aged(about, before, after, earlier[0], dated[-1], after.low > before.high))
-    return tuple(found)
+            before = by_day[earlier[0]][about]
+            grown.append(Ageing(about, before, after, earlier[0], dated[-1], after.low > before.high))
+    return tuple(grown)
 
 
-def _ohms(sound: Sound, readings: Sequence[Reading], meters: Mapping[str, Instrument]) -> dict[str, Band]:
+def _ohms(sound: SoundStation, readings: Sequence[Reading], meters: Mapping[str, Instrument]) -> dict[str, Interval]:
     """The resistance of every stretch measured on one day, by what it is about; the narrowest where there are two."""
-    found: dict[str, Band] = {}
-    for scene in scenes(sound, readings, meters):
-        for one in clues(sound, scene):
-            made = estimate(one, sound)
-            if made and (made.about not in found or made.ohms.width < found[made.about].width):
-                found[made.about] = made.ohms
-    return found
+    narrowest: dict[str, Interval] = {}
+    for situation in situations(sound, readings, meters):
+        for drop in drops(sound, situation):
+            made = estimate(drop, sound)
+            if made and (made.about not in narrowest or made.ohms.width < narrowest[made.about].width):
+                narrowest[made.about] = made.ohms
+    return narrowest

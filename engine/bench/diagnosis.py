@@ -1,156 +1,176 @@
 """Readings held against what a sound station shows: the guilty stretch, or the measurement that would tell.
 
 Every error is a certain bound, so a part is accused only where no sound part could show the reading. Where several
-parts could, one fault is taken as likelier than two, and the next measurement is the one that parts them best.
+parts could, one fault is taken as likelier than two, and the next measurement is the one that parts them best. What
+could hurt the equipment comes first, and then nothing is asked for that needs it switched on.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from engine.bench import causes as words
-from engine.bench.ageing import aged
+from engine.bench import other_faults
+from engine.bench.ageing import ageing
+from engine.bench.alarms import alarm_measurement, alarms
+from engine.bench.drops import Drop, in_words
 from engine.bench.evidence import Evidence, gather, loads_read
-from engine.bench.hidden import hidden, worst
+from engine.bench.expected import SOURCE, SoundStation
+from engine.bench.lead_faults import lead_fault, open_part, open_way
+from engine.bench.meters import ASSUMED
+from engine.bench.next_measurement import Measurement, next_measurement
+from engine.bench.notes import WAITING, notes
+from engine.bench.prediction import Prediction
 from engine.bench.result import (
+    ALARM,
+    CABLE,
     CANNOT_TELL,
+    CONTACT,
     FAULTS,
     FOUND,
+    FUSE_OR_HOLDER,
     PATH,
     SOUND_READINGS,
-    TOO_MANY_VOLTS,
     Cause,
     Diagnosis,
 )
-from engine.bench.scene import LISTENING, Scene, latest
-from engine.bench.sound import Sound
+from engine.bench.situation import LISTENING, Situation, latest
+from engine.bench.source_faults import source_fault, too_high
 from engine.bench.suspects import Place, Suspect, explaining, narrowest
-from engine.bench.telling import Telling
+from engine.bench.undetected import largest_current, undetected
+from engine.bench.words import beside, listed
+from engine.case import CONTACTS, COPPER, FUSE
 from engine.operating import Operating, State
 from engine.parts import Instrument
 from engine.station import Reading
 
-METER = "digital multimeter"
+METER = ASSUMED
 """The instrument that the next measurement is meant to be made with."""
 
-NO_LOAD_NOTE = (
-    "a reading with nothing drawn proves nothing about cable, fuse or contacts: next to no current flows, so next to "
-    "nothing is lost; measure at the radio, keyed"
-)
+KIND = {COPPER: CABLE, FUSE: FUSE_OR_HOLDER, CONTACTS: CONTACT}
 
 
 def diagnose(operating: Operating, readings: Sequence[Reading], meters: Mapping[str, Instrument]) -> Diagnosis:
     """What the readings of the latest day show; earlier days are held against it for what has aged."""
-    sound = Sound(operating)
-    visit = latest(readings)
-    seen = gather(sound, visit, meters)
-    suspects = explaining(seen.clues, sound) if seen.over else hidden(seen)
-    telling = _telling(seen, meters[METER])
-    found = _found(seen, suspects) if seen.over else []
-    others = _others(seen)
-    following = telling.next(suspects, nothing=not seen.over) if suspects else None
-    outcome, says = _outcome(seen, suspects, found, others)
-    about = loads_read(seen)
-    following = following if outcome != FOUND or seen.over else None
-    causes = tuple(sorted([*found, *others], key=_gravity))
-    date = max((one.date for one in visit if one.date), default=None)
-    grown = aged(sound, readings, meters)
-    return Diagnosis(outcome, says, causes, seen.estimates, following, _notes(visit, seen), about, grown, date)
+    sound, visit = SoundStation(operating), latest(readings)
+    evidence = gather(sound, visit, meters)
+    grown = ageing(sound, readings, meters)
+    date = max((reading.date for reading in visit if reading.date), default=None)
+    about = loads_read(evidence)
+    if alarming := alarms(evidence):
+        following = alarm_measurement(evidence, meters[METER])
+        return Diagnosis(
+            ALARM, alarming[0].says, alarming, evidence.estimates, following, (WAITING,), about, grown, date
+        )
+    outcome, says, causes, following = _judge(evidence, meters[METER])
+    said = notes(evidence, meters)
+    return Diagnosis(outcome, says, causes, evidence.estimates, following, said, about, grown, date)
 
 
-def _gravity(cause: Cause) -> tuple[bool, bool, float]:
-    return cause.kind not in FAULTS, cause.kind != TOO_MANY_VOLTS, -cause.watts
+def _judge(evidence: Evidence, meter: Instrument) -> tuple[str, str, tuple[Cause, ...], Measurement | None]:
+    """Outcome, its sentence, the causes and the next measurement, where nothing alarms."""
+    wrong = evidence.exceeds
+    suspects = explaining(evidence.drops, evidence.sound) if wrong else undetected(evidence)
+    proved = _proved(evidence, suspects) if wrong else []
+    others = _others(evidence)
+    outcome, says = _outcome(evidence, suspects, proved, others)
+    following = None
+    if suspects and (outcome != FOUND or wrong):
+        following = next_measurement(_prediction(evidence, meter), suspects, nothing_wrong=not wrong)
+    return outcome, says, tuple(sorted([*proved, *others], key=_gravity)), following
 
 
-def _telling(seen: Evidence, meter: Instrument) -> Telling:
-    """The scene in which to measure next: where something was found, else with most drawn."""
-    over = [one.state for one in seen.clues if one.over(seen.sound)]
-    keyed = [scene for scene in seen.scenes if scene.state in over] or [
-        scene for scene in seen.scenes if scene.state.is_keyed
+def _gravity(cause: Cause) -> tuple[bool, float]:
+    return cause.kind not in FAULTS, -cause.watts
+
+
+def _prediction(evidence: Evidence, meter: Instrument) -> Prediction:
+    """The situation in which to measure next: where something was found, else with most drawn."""
+    wrong = [drop.state for drop in evidence.drops if drop.exceeds(evidence.sound)]
+    situations = [one for one in evidence.situations if one.state in wrong] or [
+        one for one in evidence.situations if one.state.is_keyed
     ]
-    scene = keyed[0] if keyed and not keyed[0].idle else Scene(_heaviest(seen))
-    return Telling(seen.sound, scene, seen.clues, meter)
+    usable = situations[0] if situations and not situations[0].idle else Situation(_heaviest(evidence))
+    return Prediction(evidence.sound, usable, evidence.drops, meter)
 
 
-def _heaviest(seen: Evidence) -> State:
-    states = [one for one in seen.sound.operating.states if one.is_keyed] or [LISTENING]
-    demand = seen.sound.operating.demand
-    read = {at for scene in seen.scenes for at in (*scene.volts, *(run for run, _ in scene.across))}
-    near = [one for one in states if one.keyed & read] or states
-    return max(near, key=lambda state: sum(demand.peak(one, state) for one in demand.draws))
+def _heaviest(evidence: Evidence) -> State:
+    """The keyed state with most drawn, of those that concern what was read."""
+    states = [state for state in evidence.sound.operating.states if state.is_keyed] or [LISTENING]
+    demand = evidence.sound.operating.demand
+    read = {at for one in evidence.situations for at in (*one.volts, *(run for run, _ in one.across))}
+    near = [state for state in states if state.keyed & read] or states
+    return max(near, key=lambda state: sum(demand.peak(draw, state) for draw in demand.draws))
 
 
-def _found(seen: Evidence, suspects: Sequence[Suspect]) -> list[Cause]:
+def _proved(evidence: Evidence, suspects: Sequence[Suspect]) -> list[Cause]:
     """The causes that the readings prove, as closely as they tell them apart."""
-    if suspects:
-        groups = [[one.place for one in suspects]]
-    else:
-        groups = [list(dict.fromkeys(part.place for part in one.amps)) for one in narrowest(seen.clues, seen.sound)]
-    found = []
-    for group in groups:
-        if len({of for of, _ in group}) == 1:
-            found.append(_cause(group, seen))
-    return list({(one.kind, one.about): one for one in found}.values())
+    groups = [[suspect.place for suspect in suspects]] if suspects else [
+        list(dict.fromkeys(part.place for part in drop.amps)) for drop in narrowest(evidence.drops, evidence.sound)
+    ]  # fmt: skip
+    causes = [_cause(group, evidence) for group in groups if len({of for of, _ in group}) == 1]
+    return list({(cause.kind, cause.about): cause for cause in causes}.values())
 
 
-def _cause(group: Sequence[Place], seen: Evidence) -> Cause:
-    if len(group) == 1:
-        return words.fault(group[0], seen.clues, seen.estimates, seen.sound)
-    most, _ = worst(group[0], seen.sound)
-    return words.path(group[0][0], PATH, seen.estimates, most)
+def _cause(group: Sequence[Place], evidence: Evidence) -> Cause:
+    """The cause that one part, or several of one run, are."""
+    of, name = group[0]
+    if name == SOURCE:
+        return source_fault(evidence.sound.case.feed[of], evidence)
+    kind = KIND[name] if len(group) == 1 else PATH
+    dead = [drop for drop in evidence.drops if drop.dead and of in drop.runs and drop.exceeds(evidence.sound)]
+    across = [drop for drop in dead if drop.within_run]
+    if across and kind != PATH:
+        return open_part(of, kind, across[0])
+    if dead and not across:
+        return open_way(of, dead[0])
+    most, _ = largest_current(group[0], evidence.sound)
+    return lead_fault(of, kind, evidence.estimates, evidence.sound, most)
 
 
-def _others(seen: Evidence) -> list[Cause]:
-    """What else the readings show: wrong sizes, instruments that are off, volts outside the window."""
-    found = [words.backwards(one, seen.sound) for one in seen.odd]
-    for scene in seen.scenes:
-        found += [*words.oversize(seen.sound, scene), *words.off_meters(scene), *words.too_many(seen.sound, scene)]
-        if not seen.over:
-            found += words.by_design(seen.sound, scene)
-    return found
+def _others(evidence: Evidence) -> list[Cause]:
+    """What else the readings show: slips, wrong sizes, instruments that are off, a station too weak by design."""
+    sound = evidence.sound
+    causes = [*evidence.doubts, *(_short(drop, evidence) for drop in evidence.short)]
+    for situation in evidence.situations:
+        causes += [*other_faults.oversize(sound, situation), *other_faults.disagreeing_meters(situation)]
+        if not evidence.exceeds:
+            causes += other_faults.by_design(sound, situation)
+    return list({(cause.kind, cause.about): cause for cause in causes}.values())
+
+
+def _short(drop: Drop, evidence: Evidence) -> Cause:
+    return (None if drop.upper else too_high(evidence, drop)) or other_faults.too_little_lost(drop, evidence.sound)
 
 
 def _outcome(
-    seen: Evidence,
-    suspects: Sequence[Suspect],
-    found: Sequence[Cause],
-    others: Sequence[Cause],
+    evidence: Evidence, suspects: Sequence[Suspect], proved: Sequence[Cause], others: Sequence[Cause]
 ) -> tuple[str, str]:
-    if found:
-        return FOUND, f"the fault lies in {' and in '.join(dict.fromkeys(one.about for one in found))}"
-    faults = [one for one in others if one.kind in FAULTS]
+    faults = [cause for cause in (*proved, *others) if cause.kind in FAULTS]
     if faults:
         return FOUND, faults[0].says
-    if seen.over:
-        places = list(dict.fromkeys(of for one in suspects for of, _ in [one.place])) or ["several parts"]
-        return CANNOT_TELL, f"something is wrong, and {', '.join(places)} may each be it"
-    for scene in seen.scenes:
-        for draw, sight in words.below(seen.sound, scene):
-            low = f"{draw.id} gets {sight.value:.2f} V with {scene.state.name}, below its floor of {draw.lowest:.2f} V"
-            return CANNOT_TELL, f"{low}: something is wrong, and the readings are not sure enough to say where"
+    if evidence.exceeds:
+        places = list(dict.fromkeys(suspect.place[0] for suspect in suspects))
+        return CANNOT_TELL, f"something is wrong, in {listed(places, 'or') or 'more than one part'}"
+    if low := _below_window(evidence):
+        return CANNOT_TELL, low
+    if evidence.doubts:
+        return CANNOT_TELL, "a reading cannot be used as it is typed"
     if suspects:
-        return CANNOT_TELL, "nothing wrong is shown yet, but a fault that matters could still hide"
-    if not seen.clues:
+        places = list(dict.fromkeys(suspect.place[0] for suspect in suspects))
+        return CANNOT_TELL, f"nothing wrong shows yet, but a fault could still hide in {listed(places, 'or')}"
+    if not evidence.drops:
         return CANNOT_TELL, "too little is measured or described: describe source and lead, and measure both ends"
     return SOUND_READINGS, (
-        f"not a power problem at {', '.join(loads_read(seen))}: what is lost on the way is what sound parts lose; "
+        f"not a power problem at {listed(loads_read(evidence))}: what is lost on the way is what sound parts lose; "
         "hum, whine or trouble on one band only has other causes (see symptom)"
     )
 
 
-def _notes(visit: Sequence[Reading], seen: Evidence) -> tuple[str, ...]:
-    notes = []
-    if any(one.state == "no load" and one.ohms is None for one in visit):
-        notes.append(NO_LOAD_NOTE)
-    if visit and not any(scene.state.is_keyed for scene in seen.scenes):
-        notes.append("nothing was measured while keyed: a small current hides a poor joint")
-    if any(scene.across or scene.volts for scene in seen.scenes) and not any(scene.amps for scene in seen.scenes):
-        notes.append("no current was measured: what the loads are stated to draw is taken, give or take")
-    case = seen.sound.case
-    for lead in {lead.id: lead for end in loads_read(seen) for lead in case.path(end)}.values() if visit else ():
-        if lead.missing:
-            gaps = ", ".join(lead.missing)
-            notes.append(f"of {lead.id} {gaps} are not described: what sound parts lose there is not known")
-    if any(one.instrument is None and one.volts is not None for one in visit):
-        notes.append("a reading names no instrument, so a large error is taken: name the meter, and less stays open")
-    return tuple(notes)
+def _below_window(evidence: Evidence) -> str:
+    """The first load that surely gets too few volts, in words."""
+    for situation in evidence.situations:
+        for draw, seen in other_faults.below_window(evidence.sound, situation):
+            shown, least = beside(seen.value, draw.lowest)
+            when = in_words(situation.state)
+            return f"{shown} at {draw.id}, {when}, and {least} is the least it accepts: what is at fault is still open"
+    return ""

@@ -2,42 +2,53 @@
 
 from __future__ import annotations
 
-from engine.bench.band import Band, total
-from engine.bench.clues import Clue
+from engine.bench.drops import RUN, Drop, in_words
+from engine.bench.expected import SOURCE, SoundStation
+from engine.bench.interval import Interval, total
 from engine.bench.result import Estimate
-from engine.bench.sound import SOURCE, Sound
+from engine.case import COPPER
 from engine.verdict import Term, work
 
 
-def estimate(clue: Clue, sound: Sound) -> Estimate | None:
-    """The stretch that a clue is about; None where a source lies in it or no current flowed."""
-    if any(one.name == SOURCE for one in clue.amps) or clue.usual <= 0:
+def estimate(drop: Drop, sound: SoundStation) -> Estimate | None:
+    """The stretch that a drop lies across; None where a source lies in it or no current is known to have flowed."""
+    if any(part.name == SOURCE for part in drop.amps) or drop.usual <= 0 or drop.dead:
         return None
-    lost = max(clue.value, 0.0)
-    amps = Term(clue.usual, "A", f"through {', '.join(clue.runs)} with {clue.state.name}")
-    volts = work("lost", "V", lost=Term(lost, "V", _between(clue)))
+    lost, about = max(drop.value, 0.0), _between(drop)
+    amps = Term(drop.usual, "A", f"through {', '.join(drop.runs)}, {in_words(drop.state)}")
+    volts = work("lost", "V", lost=Term(lost, "V", about))
     resistance = work("volts / amps", "Ω", volts=Term.of(volts), amps=amps)
     watts = work("volts * amps", "W", volts=Term.of(volts), amps=amps)
-    expected, usual = _sound(clue, sound)
-    currents = list(clue.amps.values())
-    ohms = clue.lost.over(currents[0]) if len(set(clue.runs)) == 1 else clue.lost.over(Band(clue.usual, clue.usual))
-    ohms = Band(max(ohms.low, 0.0), max(ohms.high, 0.0))
+    expected, usual = _sound(drop, sound)
     return Estimate(
-        _between(clue), clue.runs, clue.state.name, volts, clue.usual, resistance, watts, ohms, expected, usual,
-        clue.over(sound), clue.in_ohms,
+        about, drop.runs, in_words(drop.state), volts, drop.usual, resistance, watts, _ohms(drop), expected, usual,
+        _copper(drop, sound), drop.exceeds(sound), drop.in_ohms, drop.within_run,
     )  # fmt: skip
 
 
-def _between(clue: Clue) -> str:
-    if clue.upper == (clue.runs or ("",))[0]:
-        return f"across the {clue.lower} of {clue.upper}" if clue.lower != "run" else f"along {clue.upper}"
-    return f"from {clue.upper} to {clue.lower}"
+def _between(drop: Drop) -> str:
+    if not drop.within_run:
+        return f"from {drop.upper} to {drop.lower}"
+    leg = f", {drop.leg} leg" if drop.leg else ""
+    return f"along {drop.upper}{leg}" if drop.lower == RUN else f"across the {drop.lower} of {drop.upper}{leg}"
 
 
-def _sound(clue: Clue, sound: Sound) -> tuple[Band, float]:
+def _ohms(drop: Drop) -> Interval:
+    """The bounds that the meters' errors leave [Ω]."""
+    through = next(iter(drop.amps.values())) if len(drop.runs) == 1 else Interval(drop.usual, drop.usual)
+    return drop.lost.divided_by(through).not_negative
+
+
+def _sound(drop: Drop, sound: SoundStation) -> tuple[Interval, float]:
     """The resistance that sound parts would show there, in bounds and usually."""
-    if len(clue.runs) == 1:
-        return total(sound.ohms(one) for one in clue.amps), sum(sound.usual(one) for one in clue.amps)
-    through = Band(clue.usual, clue.usual)
-    usual = sum(sound.usual(one) * amps.middle for one, amps in clue.amps.items()) / clue.usual
-    return clue.expected(sound).over(through), usual
+    if len(drop.runs) == 1:
+        return total(sound.ohms(part) for part in drop.amps), sum(sound.usual(part) for part in drop.amps)
+    through = Interval(drop.usual, drop.usual)
+    usual = sum(sound.usual(part) * amps.middle for part, amps in drop.amps.items()) / drop.usual
+    return drop.expected(sound).divided_by(through), usual
+
+
+def _copper(drop: Drop, sound: SoundStation) -> float:
+    """The resistance that its cable alone usually has [Ω]."""
+    share = {part: 1.0 if len(drop.runs) == 1 else amps.middle / drop.usual for part, amps in drop.amps.items()}
+    return sum(sound.usual(part) * share[part] for part in drop.amps if part.name == COPPER)

@@ -1,50 +1,62 @@
-"""All that the readings of one visit show, gathered: scenes, clues, and the stretches that were measured."""
+"""All that the readings of one visit show, gathered: situations, drops, and the stretches that were measured."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from engine.bench.clues import Clue, clues
+from engine.bench.drops import Drop, drops
 from engine.bench.estimates import estimate
-from engine.bench.result import Estimate
-from engine.bench.scene import Scene, scenes
-from engine.bench.sound import Sound
+from engine.bench.expected import SoundStation
+from engine.bench.result import Cause, Estimate
+from engine.bench.situation import Situation, situations
+from engine.bench.slips import contradictions, screen
 from engine.parts import Instrument
 from engine.station import Reading
 
 
 @dataclass(frozen=True)
 class Evidence:
-    """All that one visit shows."""
+    """All that one visit shows. ``short``: what shows less lost than must be; ``doubts``: what cannot be as typed."""
 
-    sound: Sound
-    scenes: tuple[Scene, ...]
-    clues: tuple[Clue, ...]
-    odd: tuple[Clue, ...]
+    sound: SoundStation
+    visit: tuple[Reading, ...]
+    situations: tuple[Situation, ...]
+    drops: tuple[Drop, ...]
+    short: tuple[Drop, ...]
     estimates: tuple[Estimate, ...]
+    doubts: tuple[Cause, ...] = ()
 
     @property
-    def over(self) -> bool:
+    def exceeds(self) -> bool:
         """Whether any reading needs a fault to explain it."""
-        return any(one.over(self.sound) for one in self.clues)
+        return any(drop.exceeds(self.sound) for drop in self.drops)
 
 
-def gather(sound: Sound, visit: Sequence[Reading], meters: Mapping[str, Instrument]) -> Evidence:
-    """Sort the readings of one visit; what shows less lost than the cable must lose is set apart as odd."""
-    made = scenes(sound, visit, meters)
-    every = [one for scene in made for one in clues(sound, scene)]
-    odd = [one for one in every if not one.in_ohms and one.lost.high < one.expected(sound).low - 1e-9]
-    kept = tuple(one for one in every if one not in odd)
-    estimates = [found for one in kept if (found := estimate(one, sound)) is not None]
-    return Evidence(sound, made, kept, tuple(odd), tuple(estimates))
+def gather(sound: SoundStation, visit: Sequence[Reading], meters: Mapping[str, Instrument]) -> Evidence:
+    """Sort the readings of one visit; what shows less lost than the cable must lose is set apart."""
+    screened = screen(sound, visit)
+    by_state = situations(sound, screened.readings, meters)
+    doubts = [*screened.doubts, *(doubt for situation in by_state for doubt in contradictions(sound, situation))]
+    every = [drop for situation in by_state for drop in drops(sound, situation)]
+    short = tuple(drop for drop in every if drop.falls_short(sound))
+    kept = tuple(drop for drop in every if drop not in short and not _contradicted(drop, short))
+    estimates = [stretch for drop in kept if (stretch := estimate(drop, sound)) is not None]
+    return Evidence(sound, tuple(visit), by_state, kept, short, tuple(estimates), tuple(doubts))
 
 
-def loads_read(seen: Evidence) -> tuple[str, ...]:
+def _contradicted(drop: Drop, short: Sequence[Drop]) -> bool:
+    """Whether a drop counts from a source's stated volts to a point whose reading another reading contradicts."""
+    points = {(other.state, point) for other in short for point in (other.upper, other.lower) if other.upper}
+    return not drop.upper and (drop.state, drop.lower) in points
+
+
+def loads_read(evidence: Evidence) -> tuple[str, ...]:
     """The loads that the readings are about: read or keyed themselves, or beyond what was read; all where none is."""
-    case = seen.sound.case
-    read = {at for scene in seen.scenes for at in (*scene.volts, *scene.state.keyed)}
-    fed = [one.id for one in case.draws if one.feed == "dc" and case.path(one.id)]
-    across = {run for scene in seen.scenes for run, _ in (*scene.across, *scene.ohms)}
-    near = [one for one in fed if one in read or case.path(one)[-1].id in across]
+    case = evidence.sound.case
+    read = {at for situation in evidence.situations for at in (*situation.volts, *situation.state.keyed)}
+    fed = [draw.id for draw in case.draws if draw.feed == "dc" and case.path(draw.id)]
+    spans = [span for situation in evidence.situations for span in (*situation.across, *situation.ohms)]
+    measured = {run for run, _ in spans}
+    near = [load for load in fed if load in read or case.path(load)[-1].id in measured]
     return tuple(near or fed)

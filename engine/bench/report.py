@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from engine.bench.band import Band
-from engine.bench.result import Aged, Cause, Diagnosis, Estimate
+from engine.bench.interval import Interval
+from engine.bench.next_measurement import Measurement
+from engine.bench.result import Ageing, Cause, Diagnosis, Estimate
 from engine.bench.sheet import Line, Sheet
-from engine.bench.telling import Measurement
 from engine.report import DIGITS
 
 
@@ -16,6 +16,7 @@ def diagnosis_data(name: str, one: Diagnosis) -> dict[str, Any]:
     """What readings show."""
     return {
         "name": name,
+        "alarm": [cause.whole for cause in one.alarm],
         "date": one.date,
         "about": list(one.about),
         "outcome": one.outcome,
@@ -23,7 +24,7 @@ def diagnosis_data(name: str, one: Diagnosis) -> dict[str, Any]:
         "causes": [_cause(cause) for cause in one.causes],
         "estimates": [_estimate(made) for made in one.estimates],
         "next": _measurement(one.next) if one.next else None,
-        "aged": [_aged(grown) for grown in one.aged],
+        "aged": [_aged(grown) for grown in one.ageing],
         "notes": list(one.notes),
     }
 
@@ -38,12 +39,13 @@ def number(value: float | None) -> float | None:
     return None if value is None or not math.isfinite(value) else round(value, DIGITS)
 
 
-def _band(band: Band | None) -> list[float | None] | None:
-    return None if band is None else [number(band.low), number(band.high)]
+def _interval(interval: Interval | None) -> list[float | None] | None:
+    return None if interval is None else [number(interval.low), number(interval.high)]
 
 
 def _cause(one: Cause) -> dict[str, Any]:
-    return {"kind": one.kind, "about": one.about, "says": one.says, "watts": number(one.watts)}
+    says = " ".join((f"{one.says}.", *one.because))
+    return {"kind": one.kind, "about": one.about, "says": says, "do": list(one.do), "watts": number(one.watts)}
 
 
 def _estimate(one: Estimate) -> dict[str, Any]:
@@ -54,10 +56,10 @@ def _estimate(one: Estimate) -> dict[str, Any]:
         "amps": number(one.amps),
         "ohms": number(one.resistance.value),
         "watts": number(one.watts.value),
-        "bounds": _band(one.ohms),
-        "expected": _band(one.expected),
+        "bounds": _interval(one.ohms),
+        "expected": _interval(one.expected),
         "usual": number(one.usual),
-        "over": one.over,
+        "over": one.exceeds,
     }
 
 
@@ -65,20 +67,21 @@ def _measurement(one: Measurement) -> dict[str, Any]:
     return {
         "at": one.at,
         "across": one.across,
+        "leg": one.leg or None,
         "state": one.state,
         "keyed": list(one.keyed),
-        "sound": _band(one.sound),
-        "faults": [{"part": part, "volts": _band(band)} for part, band in one.faults],
+        "sound": _interval(one.sound),
+        "faults": [{"part": part, "volts": _interval(volts)} for part, volts in one.faults],
     }
 
 
-def _aged(one: Aged) -> dict[str, Any]:
+def _aged(one: Ageing) -> dict[str, Any]:
     return {
         "about": one.about,
         "since": one.since,
         "now": one.now,
-        "before": _band(one.before),
-        "after": _band(one.after),
+        "before": _interval(one.before),
+        "after": _interval(one.after),
         "grew": one.grew,
     }
 
@@ -90,6 +93,6 @@ def _line(one: Line) -> dict[str, Any]:
         "state": one.state,
         "keyed": list(one.keyed),
         "volts": number(one.usual),
-        "expected": _band(one.expected),
+        "expected": _interval(one.expected),
         "amps": number(one.amps),
     }

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.bench.band import Band
-from engine.bench.telling import Measurement
+from engine.bench.interval import Interval
+from engine.bench.next_measurement import Measurement
 from engine.verdict import Figure
 
-FOUND, CANNOT_TELL, SOUND_READINGS = "found", "cannot tell yet", "sound"
+ALARM, FOUND, CANNOT_TELL, SOUND_READINGS = "alarm", "found", "cannot tell yet", "sound"
 
 SUPPLY, CABLE, FUSE_OR_HOLDER, CONTACT, PATH = "supply", "cable", "fuse or holder", "contact", "path"
-SIZE, METER, DESIGN, TOO_MANY_VOLTS = "wrong size", "meter", "by design", "too many volts"
-FAULTS = (TOO_MANY_VOLTS, SUPPLY, PATH, FUSE_OR_HOLDER, CONTACT, CABLE, SIZE, DESIGN)
+SIZE, METER, DESIGN, TOO_MANY_VOLTS, REVERSED = "wrong size", "meter", "by design", "too many volts", "reversed"
+ALARMS = (TOO_MANY_VOLTS, REVERSED)
+"""The kinds of cause that come before everything else: switch off, unplug, do not key."""
+
+FAULTS = (*ALARMS, SUPPLY, PATH, FUSE_OR_HOLDER, CONTACT, CABLE, SIZE, DESIGN)
 """The kinds of cause that are faults of the station and not of the meter."""
 
 
@@ -20,7 +23,8 @@ FAULTS = (TOO_MANY_VOLTS, SUPPLY, PATH, FUSE_OR_HOLDER, CONTACT, CABLE, SIZE, DE
 class Estimate:
     """What one reading or pair of readings says: volts lost, current, resistance and heat between two points.
 
-    ``ohms`` are the bounds that the meters' errors leave, ``expected`` those of sound parts, ``usual`` their middle.
+    ``ohms`` are the bounds that the meters' errors leave, ``expected`` those of sound parts, ``usual`` their middle,
+    ``copper`` the share of it that is cable [Ω]. ``exceeds``: more than sound parts can have.
     """
 
     about: str
@@ -30,31 +34,48 @@ class Estimate:
     amps: float
     resistance: Figure
     watts: Figure
-    ohms: Band
-    expected: Band
+    ohms: Interval
+    expected: Interval
     usual: float
-    over: bool
+    copper: float
+    exceeds: bool
     in_ohms: bool = False
+    within_run: bool = False
 
 
 @dataclass(frozen=True)
 class Cause:
-    """One thing found: its kind, the part it is about, what to know and do, and the figures behind it."""
+    """One thing found: its kind, the part it is about, what is so, why, what to do, and the figures behind it.
+
+    ``says`` is one sentence without its full stop; ``because`` and ``do`` are whole sentences, one thought each.
+    """
 
     kind: str
     about: str
     says: str
+    because: tuple[str, ...] = ()
+    do: tuple[str, ...] = ()
     figures: tuple[Figure, ...] = ()
     watts: float = 0.0
 
+    @property
+    def alarming(self) -> bool:
+        """Whether it comes before everything else."""
+        return self.kind in ALARMS
+
+    @property
+    def whole(self) -> str:
+        """All of it in one paragraph."""
+        return " ".join((f"{self.says}.", *self.because, *self.do))
+
 
 @dataclass(frozen=True)
-class Aged:
+class Ageing:
     """A part that measured more on a later day: from and to [Ω], with both days."""
 
     about: str
-    before: Band
-    after: Band
+    before: Interval
+    after: Interval
     since: str
     now: str
     grew: bool
@@ -74,5 +95,10 @@ class Diagnosis:
     next: Measurement | None
     notes: tuple[str, ...]
     about: tuple[str, ...] = ()
-    aged: tuple[Aged, ...] = ()
+    ageing: tuple[Ageing, ...] = ()
     date: str | None = None
+
+    @property
+    def alarm(self) -> tuple[Cause, ...]:
+        """What comes before everything else; empty where nothing does."""
+        return tuple(cause for cause in self.causes if cause.alarming)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.bench.band import Band
-from engine.bench.scene import LISTENING, Scene
-from engine.bench.sound import Sound
-from engine.bench.telling import Telling
+from engine.bench.expected import Part, SoundStation
+from engine.bench.interval import Interval
+from engine.bench.prediction import Prediction
+from engine.bench.situation import LISTENING, Situation
 from engine.case import CONTACTS, COPPER, FUSE, Lead
-from engine.operating import USUAL, Operating, State
+from engine.operating import USUAL, Operating, Point, State
 from engine.parts import Instrument
 
 
@@ -26,9 +26,9 @@ class Line:
     across: str | None
     state: str
     keyed: tuple[str, ...]
-    usual: float | None
-    expected: Band | None
-    amps: float | None
+    usual: float | None = None
+    expected: Interval | None = None
+    amps: float | None = None
 
 
 @dataclass(frozen=True)
@@ -42,27 +42,20 @@ class Sheet:
 
 def sheet(operating: Operating, meter: Instrument) -> Sheet:
     """Every point worth measuring: terminals at receive, and terminals and parts at each key-down."""
-    lines = [line for state in _states(operating) for line in _lines(operating, state, meter)]
+    sound = SoundStation(operating)
+    states = [LISTENING, *(state for state in operating.states if state.is_keyed)]
+    lines = [line for state in states for line in _lines(Prediction(sound, Situation(state), (), meter))]
     return Sheet(operating.case.name, meter.id, tuple(lines))
 
 
-def _states(operating: Operating) -> Iterator[State]:
-    yield LISTENING
-    yield from (one for one in operating.states if one.is_keyed)
-
-
-def _lines(operating: Operating, state: State, meter: Instrument) -> Iterator[Line]:
-    sound = Sound(operating)
-    telling = Telling(sound, Scene(state), (), meter)
-    case = operating.case
-    ends = [one.id for one in case.draws if one.id in state.keyed or not state.is_keyed]
+def _lines(prediction: Prediction) -> Iterator[Line]:
+    case, state = prediction.sound.case, prediction.situation.state
+    ends = [draw.id for draw in case.draws if draw.id in state.keyed or not state.is_keyed]
     runs = list({lead.id: lead for end in ends for lead in case.path(end)}.values())
-    nodes = dict.fromkeys([*(lead.start for lead in runs), *(lead.end for lead in runs)])
-    places: list[tuple[str, str | None]] = [(one, None) for one in nodes]
+    for node in dict.fromkeys([*(lead.start for lead in runs), *(lead.end for lead in runs)]):
+        yield _at_terminals(prediction, node)
     if state.is_keyed:
-        places += [(lead.id, what) for lead in runs for what in _measurable(lead)]
-    for at, across in places:
-        yield _line(operating, telling, state, at, across)
+        yield from (_across(prediction, lead, what) for lead in runs for what in _measurable(lead))
 
 
 def _measurable(lead: Lead) -> list[str]:
@@ -70,27 +63,36 @@ def _measurable(lead: Lead) -> list[str]:
     return [name for name, there in known.items() if there]
 
 
-def _line(operating: Operating, telling: Telling, state: State, at: str, across: str | None) -> Line:
-    point = operating.point(_known(operating, state), USUAL)
-    keyed, case = tuple(sorted(state.keyed)), operating.case
-    kind = "keyed" if keyed else state.name
-    gaps = {gap for one in case.path(at) for gap in one.missing}
+def _state_words(state: State) -> tuple[str, tuple[str, ...]]:
+    """The state of a reading as a file spells it, and the loads that are keyed."""
+    keyed = tuple(sorted(state.keyed))
+    return "keyed" if keyed else state.name, keyed
+
+
+def _usual_point(prediction: Prediction) -> Point:
+    operating, state = prediction.sound.operating, prediction.situation.state
+    known = next((other for other in operating.states if other.name == state.name), state)
+    return operating.point(known, USUAL)
+
+
+def _at_terminals(prediction: Prediction, at: str) -> Line:
+    case, point = prediction.sound.case, _usual_point(prediction)
+    line = Line(at, None, *_state_words(prediction.situation.state))
+    gaps = [gap for lead in case.path(at) for gap in lead.missing]
     feed = case.source_of(at) or case.feed.get(at)
-    if not point.fed or (across is None and (gaps or feed is None or feed.missing)):
-        return Line(at, across, kind, keyed, None, None, None)
-    band = telling.shows(at, across)
-    if across is None:
-        amps = point.through.get(case.into[at].id) if at in case.into else point.amps.get(at)
-        draw = case.draw.get(at)
-        if draw and "window" not in draw.missing:
-            band = Band(min(max(band.low, draw.lowest), band.high), band.high)
-        return Line(at, None, kind, keyed, point.volts.get(at), band, amps)
-    through = point.through.get(at)
-    stretch = operating.stretch(next(one for one in case.leads if one.id == at), USUAL)
-    ohms = {COPPER: stretch.copper, FUSE: stretch.fuse, CONTACTS: stretch.contacts}[across]
-    usual = None if through is None else through * ohms
-    return Line(at, across, kind, keyed, usual, Band(max(band.low, 0.0), band.high), through)
+    if not point.fed or gaps or feed is None or feed.missing:
+        return line
+    expected, draw = prediction.shows(at, None), case.draw.get(at)
+    if draw and "window" not in draw.missing:
+        expected = Interval(min(max(expected.low, draw.lowest), expected.high), expected.high)
+    amps = point.through.get(case.into[at].id) if at in case.into else point.amps.get(at)
+    return Line(line.at, None, line.state, line.keyed, point.volts.get(at), expected, amps)
 
 
-def _known(operating: Operating, state: State) -> State:
-    return next((one for one in operating.states if one.name == state.name), state)
+def _across(prediction: Prediction, lead: Lead, what: str) -> Line:
+    point, state = _usual_point(prediction), _state_words(prediction.situation.state)
+    if not point.fed:
+        return Line(lead.id, what, *state)
+    amps = point.through.get(lead.id)
+    usual = None if amps is None else amps * prediction.sound.usual(Part(lead.id, what))
+    return Line(lead.id, what, *state, usual, prediction.shows(lead.id, what).not_negative, amps)

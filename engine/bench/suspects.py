@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from engine.bench.band import ANY, Band
-from engine.bench.clues import Clue
-from engine.bench.sound import SOURCE, Part, Sound
+from engine.bench.drops import Drop
+from engine.bench.expected import SOURCE, Part, SoundStation
+from engine.bench.interval import NOT_NEGATIVE, ZERO, Interval
 from engine.case import CONTACTS, COPPER, FUSE
 
 Place = tuple[str, str]
@@ -21,7 +21,7 @@ class Suspect:
     """A part that may be at fault, and what its resistance [Ω] (a source's loss [V]) would then be."""
 
     place: Place
-    ohms: Mapping[Part, Band]
+    ohms: Mapping[Part, Interval]
 
     @property
     def weight(self) -> float:
@@ -29,56 +29,62 @@ class Suspect:
         return WEIGHTS[self.place[1]]
 
 
-def places(clues: Sequence[Clue]) -> tuple[Place, ...]:
-    """The parts that the clues speak of."""
-    return tuple(dict.fromkeys(part.place for clue in clues for part in clue.amps))
+def places(drops: Sequence[Drop]) -> tuple[Place, ...]:
+    """The parts that the drops lie across."""
+    return tuple(dict.fromkeys(part.place for drop in drops for part in drop.amps))
 
 
-def suspect(place: Place, clues: Sequence[Clue], sound: Sound) -> Suspect | None:
+def suspect(place: Place, drops: Sequence[Drop], sound: SoundStation) -> Suspect | None:
     """The part at ``place`` as the only one at fault, or None when the readings do not allow that.
 
-    Every other part is sound then, so each clue through the part bounds its resistance, and every clue past it must
+    Every other part is sound then, so each drop across the part bounds its resistance, and every drop past it must
     be what sound parts show.
     """
-    found: dict[Part, Band] = {}
-    for clue in clues:
-        mine = next((one for one in clue.amps if one.place == place), None)
-        if mine is None:
-            if clue.over(sound):
+    ohms: dict[Part, Interval] = {}
+    for drop in drops:
+        accused = next((part for part in drop.amps if part.place == place), None)
+        if accused is None:
+            if drop.exceeds(sound):
                 return None
             continue
-        whole = ANY if mine.name != SOURCE else Band(sound.ohms(mine).low, ANY.high)
-        both = found.get(mine, whole).meet(_alone(clue, mine, sound))
-        if both is None:
+        known = ohms.get(accused, _allowed(accused, sound)).intersection(_alone(drop, accused, sound))
+        if known is None:
             return None
-        found[mine] = both
-    return Suspect(place, found)
+        ohms[accused] = known
+    return Suspect(place, ohms)
 
 
-def _alone(clue: Clue, part: Part, sound: Sound) -> Band:
-    """What ``part`` must have by one clue, all others being sound."""
-    return left(clue, part, sound).over(clue.amps[part])
+def _allowed(part: Part, sound: SoundStation) -> Interval:
+    """What a faulty part may have at all."""
+    return Interval(sound.ohms(part).low, NOT_NEGATIVE.high) if part.name == SOURCE else NOT_NEGATIVE
 
 
-def left(clue: Clue, part: Part, sound: Sound) -> Band:
-    """The volts of a clue that are left for one part when all others are sound."""
-    rest = Band(0.0, 0.0)
-    for other, amps in clue.amps.items():
+def _alone(drop: Drop, part: Part, sound: SoundStation) -> Interval:
+    """What ``part`` must have by one drop, all others being sound."""
+    return remaining(drop, part, sound).divided_by(drop.amps[part])
+
+
+def remaining(drop: Drop, part: Part, sound: SoundStation) -> Interval:
+    """The volts of a drop that are left for one part when all others are sound."""
+    others = ZERO
+    for other, amps in drop.amps.items():
         if other != part:
-            rest = rest + amps * sound.ohms(other)
-    lost = clue.lost - rest
-    return Band(lost.low if lost.low > 0 or part.name == SOURCE else 0.0, lost.high)
+            others = others + amps * sound.ohms(other)
+    lost = drop.lost - others
+    return Interval(lost.low if lost.low > 0 or part.name == SOURCE else 0.0, lost.high)
 
 
-def explaining(clues: Sequence[Clue], sound: Sound) -> tuple[Suspect, ...]:
+def explaining(drops: Sequence[Drop], sound: SoundStation) -> tuple[Suspect, ...]:
     """The parts of which each alone would explain every reading, where some reading needs explaining."""
-    found = (suspect(one, clues, sound) for one in places(clues))
-    return tuple(one for one in found if one is not None)
+    suspects = (suspect(place, drops, sound) for place in places(drops))
+    return tuple(candidate for candidate in suspects if candidate is not None)
 
 
-def narrowest(clues: Sequence[Clue], sound: Sound) -> tuple[Clue, ...]:
-    """The clues that show too much lost, without those that merely contain another such."""
-    over = [one for one in clues if one.over(sound)]
+def narrowest(drops: Sequence[Drop], sound: SoundStation) -> tuple[Drop, ...]:
+    """The drops that are too large, without those that merely contain another such."""
+    large = [drop for drop in drops if drop.exceeds(sound)]
     return tuple(
-        one for one in over if not any(set(other.amps) < set(one.amps) and other.state == one.state for other in over)
+        drop
+        for drop in large
+        if not any(set(other.amps) < set(drop.amps) and other.state == drop.state for other in large)
     )

@@ -7,7 +7,7 @@ import random
 from dataclasses import dataclass, field
 
 from engine import assume
-from engine.bench.telling import Measurement
+from engine.bench.next_measurement import Measurement
 from engine.operating import Operating
 from engine.parts import Instrument, Shelf
 from engine.station import Load, Reading, Run, Source, Station, Strip

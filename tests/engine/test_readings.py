@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from engine.bench.band import Band
 from engine.bench.diagnosis import diagnose
+from engine.bench.interval import Interval
 from engine.bench.result import CANNOT_TELL, FOUND, SOUND_READINGS, Diagnosis
 from engine.fields import Problems
 
@@ -222,7 +222,7 @@ def test_the_error_of_a_meter_is_a_bound() -> None:
 
     band = meters.volts(13.8, built_in().instruments[METER])
     assert (band.low, band.high) == pytest.approx((13.711, 13.889))
-    assert Band(1.8, 2.0).over(Band(0.0, 20.0)).high == float("inf")
+    assert Interval(1.8, 2.0).over(Interval(0.0, 20.0)).high == float("inf")
 
 
 @pytest.mark.parametrize(

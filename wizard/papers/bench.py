@@ -5,15 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from engine.bench.band import Band
-from engine.bench.causes import bounds
-from engine.bench.result import CANNOT_TELL, FOUND, Aged, Diagnosis, Estimate
+from engine.bench.interval import Interval
+from engine.bench.next_measurement import Measurement
+from engine.bench.result import CANNOT_TELL, FAULTS, SOUND_READINGS, Ageing, Cause, Diagnosis, Estimate
 from engine.bench.sheet import Line, Sheet
-from engine.bench.telling import Measurement
+from engine.bench.words import bounds, listed
+from engine.keys import NO_LOAD
 from wizard.papers.words import WIDTH, wrap
 
-MARK = {FOUND: "!", CANNOT_TELL: "?"}
-"""A mark beside the word; anything else is marked as sound."""
+MARK = {CANNOT_TELL: "?", SOUND_READINGS: "+"}
+"""A mark beside what is said where no cause is named first."""
 
 CARE = (
     "CAUTION: hold the points by their shields, one hand at a time; a slip across a battery or supply welds and burns.",
@@ -59,56 +60,86 @@ def _volts(value: float, small: bool) -> str:
     return f"{value * 1000:.0f} mV" if small else f"{value:.2f} V"
 
 
-def _span(band: Band, small: bool) -> str:
-    if math.isinf(band.high):
+def _span(interval: Interval, small: bool) -> str:
+    if math.isinf(interval.high):
         return "too little is known"
-    return f"{_volts(band.low, small).split()[0]} and {_volts(band.high, small)}"
+    return f"{_volts(interval.low, small).split()[0]} and {_volts(interval.high, small)}"
 
 
 def diagnosis_lines(name: str, one: Diagnosis, width: int = WIDTH) -> Iterator[str]:
-    """What the readings of a station show."""
+    """What the readings of a station show; an alarm before everything else."""
     when = f" ({one.date})" if one.date else ""
     yield f"{name}{when}: {one.outcome.upper()}"
-    yield from wrap(f"{MARK.get(one.outcome, '+')} {one.says}", width, 2)
+    if one.outcome in MARK:
+        yield from wrap(f"{MARK[one.outcome]} {_sentence(one.says)}", width, 2)
     for cause in one.causes:
-        yield from wrap(f"- {cause.kind}, {cause.about}: {cause.says}", width, 2)
+        yield from _cause_lines(cause, width)
     if one.next:
-        yield from wrap(f"> measure next: {next_text(one.next)}", width, 2)
-    if one.estimates:
-        yield ""
-        yield "What the readings say"
-        for made in one.estimates:
-            yield from wrap(f"  {_estimate(made)}", width, 4)
-    for grown in one.aged:
-        yield from wrap(f"* {_aged(grown)}", width, 2)
+        yield from (line for text in next_text(one.next) for line in wrap(f"> {text}", width, 2))
     for note in one.notes:
         yield from wrap(f"* {note}", width, 2)
+    if one.estimates or one.ageing:
+        yield ""
+        yield "What the readings say"
+    for text in (*map(_estimate, one.estimates), *map(_ageing, one.ageing)):
+        yield from wrap(f"  {text}", width, 4)
 
 
-def next_text(one: Measurement) -> str:
-    """The next measurement in a sentence."""
-    where = f"across the {one.across} of {one.at}" if one.across else f"volts at the terminals of {one.at}"
-    text = f"{where}, with {one.state}; sound parts show {_bounds(one.sound)}"
-    for part, band in one.faults:
-        text += f"; {_bounds(band)} would accuse the {' '.join(reversed(part.split(' ')))}"
-    return text
+def _cause_lines(one: Cause, width: int) -> Iterator[str]:
+    """What is so, why, and what to do, one thought a line."""
+    mark = "!" if one.kind in FAULTS else "~"
+    yield from wrap(f"{mark} {_sentence(one.says)}", width, 2)
+    for text in one.because:
+        yield from wrap(f"    {text}", width, 4)
+    for text in one.do:
+        yield from wrap(f"  - {text}", width, 4)
 
 
-def _bounds(band: Band) -> str:
-    low = max(band.low, 0.0)
-    return f"{low:.2f} V or more" if math.isinf(band.high) else bounds(Band(low, band.high), "V")
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def next_text(one: Measurement) -> Iterator[str]:
+    """The next measurement: where, what sound parts show, and what would accuse which part."""
+    yield f"Measure next: {_where(one)}, {_when(one)}."
+    if one.again:
+        yield f"It was read with a {one.again}: a hand-held multimeter is surer."
+    yield f"Sound: {_bounds(one.sound)}." + "".join(f" {_accusing(part, volts)}" for part, volts in one.faults)
+
+
+def _where(one: Measurement) -> str:
+    if one.across is None:
+        return f"volts at the terminals of {one.at}"
+    leg = f"{one.leg} leg, " if one.leg else ""
+    return f"{leg}across the {one.across} of {one.at}" + (", holder included" if one.across == "fuse" else "")
+
+
+def _when(one: Measurement) -> str:
+    if one.keyed:
+        return f"{listed(one.keyed)} keyed"
+    return "every load unplugged" if one.state == NO_LOAD else "at receive"
+
+
+def _accusing(part: str, volts: Interval) -> str:
+    of, what = part.rsplit(" ", 1)
+    return f"{_bounds(volts)} accuses {of if what == 'source' else f'the {what} of {of}'}."
+
+
+def _bounds(interval: Interval) -> str:
+    return bounds(interval.not_negative, "V")
 
 
 def _estimate(one: Estimate) -> str:
-    mark = "!" if one.over else "+"
-    measured = f"{one.resistance} ({bounds(one.ohms, 'Ω')} by the meters' errors)"
-    sound = f"sound parts have {bounds(one.expected, 'Ω')}, usually {one.usual * 1000:.0f} mΩ"
+    """One stretch in figures: what was lost, what that is in ohms and watts, and what sound parts have."""
+    mark, by_error = "!" if one.exceeds else "+", bounds(one.ohms, "Ω")
+    sound = f"sound parts have {bounds(one.expected, 'Ω')}"
     if one.in_ohms:
-        return f"{mark} {one.about}: {measured}; {sound}"
-    return f"{mark} {one.about}, {one.state}: {one.volts} at {one.amps:.1f} A is {measured} and {one.watts}; {sound}"
+        return f"{mark} {one.about}: {one.resistance} ({by_error} by the meter's error); {sound}"
+    lost = f"{one.volts} at {one.amps:.1f} A is {one.resistance} and {one.watts}"
+    return f"{mark} {one.about}, {one.state}: {lost} ({by_error} by the meters' errors); {sound}"
 
 
-def _aged(one: Aged) -> str:
+def _ageing(one: Ageing) -> str:
     then, now = bounds(one.before, "Ω"), bounds(one.after, "Ω")
     verb = "has grown" if one.grew else "is as it was, as far as the meter tells"
-    return f"{one.about} {verb}: {then} on {one.since}, {now} on {one.now}"
+    return f"{'!' if one.grew else '+'} {one.about} {verb}: {then} on {one.since}, {now} on {one.now}"

@@ -92,7 +92,7 @@ class Readings(StepScreen):
 
     def action_add(self) -> None:
         """Add a reading where it would tell most."""
-        index = bench.add(self.session, self.found.next if self.found else None, date.today())
+        index = bench.add(self.session, self.found, date.today())
         self.wizard.changed()
         self._open(index)
 

@@ -13,11 +13,11 @@ from textual.widgets.option_list import Option
 from engine.claim import Judged
 from engine.fields import Problem, Problems
 from wizard import keymap
+from wizard.claims import KINDS, OPEN, Kind, judge, words_for
 from wizard.document import understood
 from wizard.papers.claims import claim_lines
 from wizard.screens.base import Base
 from wizard.screens.page import Page, page_width
-from wizard.telling import KINDS, OPEN, Kind, judge, words_for
 from wizard.widgets.answer import Answer
 from wizard.widgets.plain import Plain, plain
 

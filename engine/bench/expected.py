@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from engine.bench.band import ANY, Band
+from engine.bench.interval import NOT_NEGATIVE, Interval
 from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Lead
 from engine.operating import LIGHT, RESISTIVE, SAGGING, STEADY_POWER, USUAL, Operating, State
 
@@ -21,7 +21,7 @@ HOLDER_OHMS = 0.001
 UNKNOWN_CONTACTS = 0.01
 """Most that contacts of which nothing is said should have together [Ω] (own estimate)."""
 
-UNMEASURED = Band(0.75, 1.15)
+UNMEASURED = Interval(0.75, 1.15)
 """How far a load's own current may be from what is stated of it, where none was measured (own estimate)."""
 
 
@@ -39,7 +39,7 @@ class Part:
         return self.of, self.name
 
 
-class Sound:
+class SoundStation:
     """The figures of one station, were all its parts sound."""
 
     def __init__(self, operating: Operating) -> None:
@@ -51,54 +51,59 @@ class Sound:
         fused = [Part(lead.id, FUSE)] if lead.fuse_rating != 0 else []
         return (Part(lead.id, COPPER), *fused, Part(lead.id, CONTACTS))
 
-    def ohms(self, part: Part) -> Band:
+    def ohms(self, part: Part) -> Interval:
         """The resistance that a sound part of a run can have [Ω]; for a source the volts it can lose [V]."""
         if part.name == SOURCE:
             span = self.volts(self.case.feed[part.of], State(part.state))
-            return Band(span.low - span.high, 0.0)
-        lead = next(one for one in self.case.leads if one.id == part.of)
-        least, most = (self.operating.stretch(lead, one) for one in (LIGHT, SAGGING))
+            return Interval(span.low - span.high, 0.0)
+        lead = self._lead(part)
+        least, most = (self.operating.stretch(lead, condition) for condition in (LIGHT, SAGGING))
         more = 1 + self.operating.case.limits.as_built
         if part.name == COPPER:
-            return Band(least.copper * 0.9, most.copper * more) if lead.conductor else ANY
+            return Interval(least.copper * 0.9, most.copper * more) if lead.conductor else NOT_NEGATIVE
         if part.name == FUSE:
-            return Band(0.0, most.fuse * more + HOLDER_OHMS) if lead.fuse_type and lead.fuse_rating else ANY
+            return (
+                Interval(0.0, most.fuse * more + HOLDER_OHMS) if lead.fuse_type and lead.fuse_rating else NOT_NEGATIVE
+            )
         most_contacts = most.contacts * max(AGED_CONTACT, more) if lead.contacts else UNKNOWN_CONTACTS
-        return Band(0.0, most_contacts)
+        return Interval(0.0, most_contacts)
 
     def usual(self, part: Part) -> float:
         """The resistance that such a part usually has [Ω]."""
-        lead = next(one for one in self.case.leads if one.id == part.of)
+        lead = self._lead(part)
         stretch = self.operating.stretch(lead, USUAL)
         return {COPPER: stretch.copper, FUSE: stretch.fuse, CONTACTS: stretch.contacts}[part.name]
 
-    def volts(self, feed: Feed, state: State) -> Band:
+    def _lead(self, part: Part) -> Lead:
+        return next(lead for lead in self.case.leads if lead.id == part.of)
+
+    def volts(self, feed: Feed, state: State) -> Interval:
         """What the terminals of a sound source can show in a state [V]."""
         low, high = feed.lowest_volts, feed.highest_volts
-        known = next((one for one in self.operating.states if one.name == state.name), None)
+        known = next((other for other in self.operating.states if other.name == state.name), None)
         if known:
-            points = [self.operating.point(known, one) for one in (SAGGING, LIGHT)]
-            shown = [one.volts[feed.terminals] for one in points if one.fed and feed.terminals in one.volts]
+            points = [self.operating.point(known, condition) for condition in (SAGGING, LIGHT)]
+            shown = [point.volts[feed.terminals] for point in points if point.fed and feed.terminals in point.volts]
             low, high = (min(shown), max(shown)) if len(shown) == len(points) else (low, high)
-        return Band(low, high)
+        return Interval(low, high)
 
-    def amps(self, load: str, state: State, seen: Band | None) -> Band:
+    def amps(self, load: str, state: State, seen: Interval | None) -> Interval:
         """The current of a load in a state [A], none of it measured; ``seen`` are the volts found at its terminals.
 
         Below its window a load may draw anything down to nothing.
         """
         draw = self.case.draw[load]
         span = draw.transmit if draw.id in state.keyed and draw.transmit else None
-        rest = Band(draw.receive.low, max(draw.receive.high, draw.busy.high))
-        stated = Band(span.low, span.high) if span else rest
-        band = stated * UNMEASURED
+        rest = Interval(draw.receive.low, max(draw.receive.high, draw.busy.high))
+        stated = Interval(span.low, span.high) if span else rest
+        amps = stated * UNMEASURED
         if not seen:
-            return band
+            return amps
         if seen.low > 0 and draw.follows == STEADY_POWER:
-            band = Band(band.low, band.high * min(max(draw.nominal / seen.low, 1.0), 2.0))
+            amps = Interval(amps.low, amps.high * min(max(draw.nominal / seen.low, 1.0), 2.0))
         if draw.follows == RESISTIVE and draw.nominal:
-            band = Band(band.low * min(seen.low / draw.nominal, 1.0), band.high)
-        return replace(band, low=0.0) if seen.low < draw.lowest else band
+            amps = Interval(amps.low * min(seen.low / draw.nominal, 1.0), amps.high)
+        return replace(amps, low=0.0) if seen.low < draw.lowest else amps
 
     def usual_amps(self, load: str, state: State) -> float:
         """The current that a load usually draws in a state [A]."""

@@ -1,0 +1,226 @@
+"""What comes before everything else: more volts than a load accepts, and plus and minus exchanged.
+
+A figure that lies above a limit is an alarm even where the meter's error could explain it: reading again with
+everything unplugged costs little, a radio much.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from engine.bench import meters
+from engine.bench.drops import in_words
+from engine.bench.evidence import Evidence
+from engine.bench.expected import SoundStation
+from engine.bench.meters import Measured
+from engine.bench.next_measurement import Measurement
+from engine.bench.result import REVERSED, TOO_MANY_VOLTS, Cause
+from engine.bench.situation import NOTHING, Situation
+from engine.bench.slips import feed_of
+from engine.bench.words import beside, listed, spoken
+from engine.case import BATTERY, BOOSTER, MAINS, VEHICLE, Draw, Feed
+from engine.parts import Instrument
+from engine.verdict import Figure
+
+EQUIPMENT = 1.15
+"""Of nominal: the most that equipment is tested at, 47 CFR 2.1055(d); taken where no load's window is known."""
+
+NOMINAL = 13.8
+
+TOUCH_VOLTS = 60.0
+"""From here [V] direct current is a danger to touch."""
+
+RAW_VOLTS = 1.3
+"""Of its set point: what only the raw voltage inside a supply comes to (common practice, no source)."""
+
+TWO_BATTERIES = 1.6
+"""Of its usual volts: what no single battery of that sort shows, however it is charged (own estimate)."""
+
+NONE_TO_SPEAK_OF = 0.5
+"""Volts the wrong way round that a meter may show with nothing there [V]."""
+
+DO_NOT_KEY = "Do not key."
+
+
+@dataclass(frozen=True)
+class Sighting:
+    """One reading of volts at a place, in its situation, with the source that feeds the place."""
+
+    at: str
+    seen: Measured
+    situation: Situation
+    feed: Feed | None
+
+    @property
+    def where(self) -> str:
+        """Place and state in words."""
+        return f"at {self.at}, {in_words(self.situation.state)}"
+
+
+def alarms(evidence: Evidence) -> tuple[Cause, ...]:
+    """Every alarm of a visit, gravest first."""
+    sightings = list(_sightings(evidence))
+    reversed_ = [one for one in sightings if one.seen.value < -NONE_TO_SPEAK_OF]
+    high = [one for one in sightings if one.seen.value > _limit(evidence.sound, one)]
+    too_high = [_too_high(evidence, group) for group in _by_source(high)]
+    too_high.sort(key=lambda cause: -cause.figures[0].value / cause.figures[1].value)
+    return (*too_high, *(_reversed(group, sightings) for group in _by_source(reversed_)))
+
+
+def alarm_measurement(evidence: Evidence, meter: Instrument) -> Measurement | None:
+    """The source's own terminals with everything unplugged; None once they are read, or where no source is known."""
+    sightings = list(_sightings(evidence))
+    alarming = [one for one in sightings if _is_alarming(evidence.sound, one)]
+    for one in alarming:
+        place = one.feed.id if one.feed and one.seen.value > 0 else one.at
+        done = any(other.at == place and other.situation.idle for other in sightings)
+        feed = one.feed
+        if feed and not done:
+            volts = evidence.sound.volts(feed, NOTHING)
+            error = meters.volts(volts.high, meter).width / 2
+            return Measurement(place, None, NOTHING.name, (), volts.widened(error))
+    return None
+
+
+def _is_alarming(sound: SoundStation, one: Sighting) -> bool:
+    return one.seen.value < -NONE_TO_SPEAK_OF or one.seen.value > _limit(sound, one)
+
+
+def _sightings(evidence: Evidence) -> Iterator[Sighting]:
+    for situation in evidence.situations:
+        for at, measured in situation.volts.items():
+            for seen in measured:
+                yield Sighting(at, seen, situation, feed_of(evidence.sound, at))
+
+
+def _by_source(sightings: Sequence[Sighting]) -> list[list[Sighting]]:
+    groups: dict[str, list[Sighting]] = {}
+    for one in sightings:
+        groups.setdefault(one.feed.id if one.feed else one.at, []).append(one)
+    return list(groups.values())
+
+
+def _reached(sound: SoundStation, at: str) -> list[Draw]:
+    """The loads that get the volts of a place, of which it is known what they accept."""
+    case = sound.case
+    loads = [case.draw[at]] if at in case.draw else list(case.served.get(at, ()))
+    return [load for load in loads if load.feed == "dc" and "window" not in load.missing]
+
+
+def _limit(sound: SoundStation, one: Sighting) -> float:
+    """The most volts that may stand at a place: what the first of its loads to suffer accepts."""
+    highest = [load.highest for load in _reached(sound, one.at)]
+    if highest:
+        return min(highest)
+    volts = one.feed.volts if one.feed else NOMINAL
+    return EQUIPMENT * (NOMINAL if volts < 1.5 * NOMINAL else volts)
+
+
+def _too_high(evidence: Evidence, group: Sequence[Sighting]) -> Cause:
+    """More volts than a load accepts, by the highest reading that one source gave."""
+    sound = evidence.sound
+    worst = max(group, key=lambda one: one.seen.value / _limit(sound, one))
+    value, limit = worst.seen.value, _limit(sound, worst)
+    suffering = [load.id for load in _reached(sound, worst.at) if load.highest < value]
+    shown, most = beside(value, limit)
+    whose = f"{listed(suffering)} {'accepts' if len(suffering) == 1 else 'accept'}" if suffering else "equipment is for"
+    word = "DANGER" if value > TOUCH_VOLTS else "WARNING"
+    says = f"{word}: {shown} {worst.where}; {most} is the most that {whose}"
+    because, do = _explained(evidence, worst, suffering)
+    return Cause(TOO_MANY_VOLTS, worst.at, says, because, do, (Figure(value, "V"), Figure(limit, "V")))
+
+
+def _explained(
+    evidence: Evidence, worst: Sighting, suffering: Sequence[str]
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Why there may be too many volts, and what to do."""
+    feed = worst.feed
+    if feed is None:
+        return (), (f"Switch its source off and unplug {worst.at}. {DO_NOT_KEY}",)
+    if _as_described(evidence.sound, worst):
+        why = f"{feed.id} is as it should be: {listed(suffering)} needs fewer volts than it gives."
+        return (why,), (f"Unplug {listed(suffering)}, and feed it through a regulator made for it. {DO_NOT_KEY}",)
+    because = [_why(feed, worst.seen.value), *_doubts(evidence, worst)]
+    touch = ("Touch no metal of it.",) if worst.seen.value > TOUCH_VOLTS else ()
+    return tuple(because), (*touch, *_first_steps(feed), *_cure(evidence, feed))
+
+
+def _as_described(sound: SoundStation, worst: Sighting) -> bool:
+    feed = worst.feed
+    return feed is not None and worst.seen.interval.low <= sound.volts(feed, worst.situation.state).high
+
+
+def _why(feed: Feed, value: float) -> str:
+    if feed.kind == VEHICLE:
+        return "The alternator's regulator has failed, or a battery terminal is loose."
+    if feed.kind == BATTERY:
+        if value > TWO_BATTERIES * feed.volts:
+            return "That is two batteries in series, or one of twice the volts."
+        return "No battery of this sort rests so high: a charger is driving it."
+    if value > RAW_VOLTS * feed.volts:
+        return f"{feed.id} no longer regulates: that is the raw voltage inside it."
+    return f"The knob of {feed.id} was turned up, or it no longer regulates."
+
+
+def _doubts(evidence: Evidence, worst: Sighting) -> Iterator[str]:
+    """What speaks against the reading: another at the same place, the supply's own, a slip of the point."""
+    value, feed = worst.seen.value, worst.feed
+    usual = feed.volts if feed else NOMINAL
+    for other in _sightings(evidence):
+        if other.seen.value > value / 1.05 or other.seen.value <= 0:
+            continue
+        if other.situation.state == worst.situation.state and (other.at == worst.at or (feed and other.at == feed.id)):
+            volts = spoken(other.seen.value, "V")
+            yield f"The {other.seen.instrument.id} shows {volts} at {other.at}: one of the two is wrong."
+        elif feed and other.at == feed.id and other.situation.idle:
+            yield f"With nothing drawn {feed.id} shows {spoken(other.seen.value, 'V')}."
+    if any(0.8 < value / factor / usual < 1.2 for factor in (10, 1000)):
+        yield f"Was it {spoken(usual, 'V')}? Then correct the reading."
+
+
+_FIRST = {
+    MAINS: "Switch {id} off at the wall and unplug every load from it.",
+    VEHICLE: "Stop the engine and unplug every load from {id}.",
+    BATTERY: "Take the charger off and unplug every load from {id}.",
+    BOOSTER: "Take {id} off its battery and unplug every load from it.",
+}
+
+
+def _first_steps(feed: Feed) -> tuple[str, ...]:
+    return (f"{_FIRST.get(feed.kind, _FIRST[MAINS]).format(id=feed.id)} {DO_NOT_KEY}",)
+
+
+def _cure(evidence: Evidence, feed: Feed) -> tuple[str, ...]:
+    """What ends it, after it has been read again with nothing connected."""
+    idle = [one for one in _sightings(evidence) if one.at == feed.id and one.situation.idle]
+    expected = evidence.sound.volts(feed, NOTHING)
+    if not idle:
+        return ()
+    if all(one.seen.interval.low <= expected.high for one in idle):
+        return ("If it was mended or set since, take the old reading out; else do not trust it.",)
+    if feed.kind == VEHICLE:
+        return ("Have a garage mend the charging before anything is plugged in again.",)
+    if feed.kind == BATTERY:
+        return ("Find the charger that drives it so high; acid gasses then: air the room, no sparks.",)
+    return (
+        f"If its knob does not bring it back to {spoken(feed.volts, 'V')}, have it mended or replaced.",
+        "Leave its inside to a technician: it holds mains voltage.",
+    )
+
+
+def _reversed(group: Sequence[Sighting], sightings: Sequence[Sighting]) -> Cause:
+    """Volts below nought at terminals: the meter's points lie the other way round, or the lead is reversed."""
+    first = group[0]
+    says = f"WARNING: {spoken(first.seen.value, 'V')} {first.where}: the meter, or the lead, is the wrong way round"
+    feed = first.feed
+    right = [one for one in sightings if feed and one.at == feed.id and one.seen.value > NONE_TO_SPEAK_OF]
+    because = (f"{feed.id} reads plus the right way round, so suspect the lead." if feed and right else
+               "Most often it is the meter: red point on plus, red plug in its volts socket.")  # fmt: skip
+    loads = "every load" if feed and first.at == feed.id else first.at
+    do = (
+        f"Switch off and unplug {loads}. {DO_NOT_KEY}",
+        "Look at the meter's own leads first, then read again with nothing plugged in.",
+        "A lead that is reversed blows the fuse, or kills the radio: mend it before anything is plugged in.",
+    )
+    return Cause(REVERSED, first.at, says, (because,), do, (Figure(first.seen.value, "V"),))

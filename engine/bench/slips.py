@@ -1,0 +1,117 @@
+"""Readings that cannot be as they are typed: a thousandth or a tenfold of what can be there, more than a whole way."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from engine.bench import meters
+from engine.bench.expected import SoundStation
+from engine.bench.interval import Interval
+from engine.bench.meters import surest
+from engine.bench.result import METER, Cause
+from engine.bench.situation import Situation, state_of
+from engine.bench.words import spoken
+from engine.case import Feed
+from engine.station import Reading
+from engine.verdict import Figure
+
+THOUSAND, TEN = 1000.0, 10.0
+
+NEAR = Interval(0.5, 1.35)
+"""A figure within these shares of what it should be near may be meant (own estimate)."""
+
+FAR = 3.0
+"""A current this many times what the loads draw is asked about before it is believed (own estimate)."""
+
+LEFT_OUT = "It is left out until it is corrected or read again."
+
+
+@dataclass(frozen=True)
+class Screened:
+    """The readings that can be as they are, and what is doubtful about the others."""
+
+    readings: tuple[Reading, ...]
+    doubts: tuple[Cause, ...] = ()
+
+
+def screen(sound: SoundStation, visit: Sequence[Reading]) -> Screened:
+    """Set aside the volts or the current of every reading that looks like a slip of the unit or the point."""
+    kept: list[Reading] = []
+    doubts: list[Cause] = []
+    for reading in visit:
+        volts, amps = _volts_slip(sound, reading), _amps_slip(sound, reading)
+        doubts += [doubt for doubt in (volts, amps) if doubt]
+        rest = replace(reading, volts=None if volts else reading.volts, amps=None if amps else reading.amps)
+        if any(figure is not None for figure in (rest.volts, rest.amps, rest.ohms)):
+            kept.append(rest)
+    return Screened(tuple(kept), tuple(doubts))
+
+
+def _volts_slip(sound: SoundStation, reading: Reading) -> Cause | None:
+    feed = feed_of(sound, reading.at)
+    if reading.volts is None or feed is None:
+        return None
+    size = abs(reading.volts)
+    if reading.across and size > feed.highest_volts * NEAR.high:
+        return _doubt(reading, size, "V", size / THOUSAND, f"{feed.id} gives no more than {_volts(feed)}")
+    meant = size * THOUSAND
+    if not reading.across and size and feed.volts * NEAR.low <= meant <= feed.volts * NEAR.high:
+        return _doubt(reading, size, "V", meant, f"{feed.id} is set to {_volts(feed)}")
+    return None
+
+
+def _volts(feed: Feed) -> str:
+    return spoken(feed.volts, "V")
+
+
+def feed_of(sound: SoundStation, at: str) -> Feed | None:
+    """The source of a place: a source, strip, load or run."""
+    case = sound.case
+    start = next((lead.start for lead in case.leads if lead.id == at), at)
+    return case.feed.get(start) or case.source_of(start)
+
+
+def _amps_slip(sound: SoundStation, reading: Reading) -> Cause | None:
+    """A current that fits what the loads draw once its unit or its point is moved."""
+    if reading.amps is None:
+        return None
+    state, size = state_of(reading, sound), abs(reading.amps)
+    served = sound.case.served.get(reading.at) or [load for load in sound.case.draws if load.id == reading.at]
+    usual = sum(sound.usual_amps(load.id, state) for load in served if load.feed == "dc")
+    if not usual or not size:
+        return None
+    low, high = usual * NEAR.low, usual * NEAR.high
+    if low <= size * THOUSAND <= high:
+        return _doubt(reading, size, "A", size * THOUSAND, f"about {spoken(usual, 'A')} is drawn there")
+    if size > FAR * usual and state.is_keyed and low <= size / TEN <= high:
+        return _doubt(reading, size, "A", size / TEN, f"about {spoken(usual, 'A')} is drawn there")
+    return None
+
+
+def _doubt(reading: Reading, value: float, unit: str, meant: float, why: str) -> Cause:
+    where = f"across the {reading.across} of {reading.at}" if reading.across else f"at {reading.at}"
+    says = f"{spoken(value, unit)} {where} can hardly be"
+    asked = (f"Was it {spoken(meant, unit)}?", LEFT_OUT)
+    return Cause(METER, reading.at, says, (f"{_capital(why)}.",), asked, (Figure(value, unit),))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def contradictions(sound: SoundStation, situation: Situation) -> list[Cause]:
+    """Set aside what is read across a part where the whole way, read at both its ends, loses less than that part."""
+    doubts = []
+    for lead in sound.case.leads:
+        upper, lower = situation.best(lead.start), situation.best(lead.end)
+        if upper is None or lower is None:
+            continue
+        whole = meters.drop(upper, lower)
+        for span in [span for span in situation.across if span[0] == lead.id]:
+            seen = surest(situation.across[span])
+            if seen and seen.interval.low > whole.high:
+                lost = f"from {lead.start} to {lead.end} only {spoken(upper.value - lower.value, 'V')} is lost"
+                doubts.append(_doubt(seen.reading, seen.value, "V", seen.value / THOUSAND, lost))
+                del situation.across[span]
+    return doubts
