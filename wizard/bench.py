@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from engine import check as checking
 from engine import profile
-from engine.bench.diagnosis import diagnose
+from engine.bench.diagnosis import diagnose, face_read
 from engine.bench.next_measurement import Measurement
 from engine.bench.result import ALARM, CANNOT_TELL, FOUND, Diagnosis
 from engine.fields import Problem
@@ -34,7 +34,9 @@ def diagnosed(session: Session) -> tuple[Diagnosis, int]:
     """What the readings show so far, and how many of them cannot be read yet."""
     document = session.usable()
     station = profile.from_document(document, session.shelf).station
-    found = diagnose(checking.check(station, session.shelf).operating, station.readings, session.shelf.instruments)
+    verdict = checking.check(station, session.shelf)
+    face = face_read(verdict.faces, station.readings)
+    found = diagnose(face, station.readings, session.shelf.instruments, verdict.assumptions)
     return found, len(session.rows(TABLE)) - len(station.readings)
 
 
@@ -45,9 +47,9 @@ def add(session: Session, found: Diagnosis | None, today: date) -> int:
     """
     rows = session.rows(TABLE)
     before = rows[-1] if rows else {}
-    row: Document = {"state": NO_LOAD if found and found.alarm else KEYED, "date": today.isoformat()} | {
-        k: before[k] for k in CARRIED if k in before
-    }
+    state = NO_LOAD if found and found.alarm else KEYED
+    carried = {key: before[key] for key in CARRIED if key in before}
+    row: Document = {"state": state, "date": today.isoformat()} | carried
     if found and found.next:
         row |= _there(found.next, session)
     session.put(TABLE, [*rows, row])

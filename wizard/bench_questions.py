@@ -44,12 +44,21 @@ STATE = Listed(
         (NO_LOAD, "no load: nothing switched on"),
     ),
 )
+LEG = Question(
+    "reading",
+    "leg",
+    "Which leg was it across, if only one?",
+    "What is read across a part of a lead is taken as lost in both legs together. One leg alone is half the tale.",
+    "Plus is the red one. Left open: both legs, added.",
+    "positive",
+    options=keys.READ_LEGS,
+)
 REST = (
     Question(
         "reading",
         "volts",
         "Which volts did it show?",
-        "As read, not rounded. Across a fuse or a contact it is often millivolts.",
+        "As read, not rounded, with its sign. Across a fuse or a contact it is often millivolts.",
         "The meter, on its direct-volts range.",
         "11.9 V, or 350 mV",
     ),
@@ -74,7 +83,7 @@ REST = (
         "instrument",
         "Which sort of meter was it?",
         "Every sort has an error of its own; nothing is accused that the error could explain.",
-        "The meter in your hand. Left open, a large error is taken.",
+        "The meter in your hand. Left open, an ordinary hand-held one is taken, the same for every reading.",
         "digital multimeter",
         from_shelf="instruments",
     ),
@@ -83,7 +92,7 @@ REST = (
         "amps_instrument",
         "Which sort of meter showed the current?",
         "It has an error of its own too.",
-        "The meter in your hand. Left open, a large error is taken.",
+        "The meter in your hand. Left open, a clamp or the supply's own meter is taken.",
         "clamp meter",
         from_shelf="instruments",
     ),
@@ -103,6 +112,7 @@ REST = (
         "Everything off, one end free, the points across the part.",
         "1.2 ohm",
     ),
+    LEG,
     Question(
         "reading",
         "note",

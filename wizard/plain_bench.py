@@ -11,7 +11,7 @@ from engine.bench.result import Diagnosis
 from engine.check import check
 from engine.fields import nearest
 from wizard import bench, store
-from wizard.bench_questions import REST, STATE, places
+from wizard.bench_questions import LEG, REST, STATE, places
 from wizard.commands import profile_text
 from wizard.papers.bench import CARE, diagnosis_lines
 from wizard.plain import Interview
@@ -34,7 +34,8 @@ class BenchInterview(Interview):
         while (place := self._place()) is not None:
             index = bench.add(self.session, replace(found, next=None), date.today())
             bench.set_place(self.session, index, place)
-            asked = [(one, index) for one in (STATE, *REST)]
+            across = "across" in self.session.rows(bench.TABLE)[index]
+            asked = [(question, index) for question in (STATE, *REST) if across or question is not LEG]
             self._questions(asked.copy)
             self._check(index)
             found = self._diagnosis()

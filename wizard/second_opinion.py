@@ -12,7 +12,7 @@ from engine import claim as claims
 from engine import reach as reaching
 from engine import repair as repairing
 from engine import units
-from engine.bench.diagnosis import METER, diagnose
+from engine.bench.diagnosis import METER, diagnose, face_read
 from engine.bench.report import diagnosis_data, sheet_data
 from engine.bench.result import ALARM, FAULTS, FOUND
 from engine.bench.sheet import sheet
@@ -50,7 +50,8 @@ def readings(args: argparse.Namespace, shelf: Shelf) -> Done:
         if verdict is None:
             continue
         station = verdict.station
-        found = diagnose(verdict.operating, station.readings, shelf.instruments)
+        face = face_read(verdict.faces, station.readings)
+        found = diagnose(face, station.readings, shelf.instruments, verdict.assumptions)
         if args.json:
             done.out.append(dump(diagnosis_data(station.name, found)))
         else:

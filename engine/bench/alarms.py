@@ -37,6 +37,12 @@ RAW_VOLTS = 1.3
 TWO_BATTERIES = 1.6
 """Of its usual volts: what no single battery of that sort shows, however it is charged (own estimate)."""
 
+LESS = 0.95
+"""Of a reading: another below this share of it contradicts it (own estimate)."""
+
+NEAR = 0.2
+"""How far a tenth or a thousandth of a reading may be from the usual volts to be taken for a slip (own estimate)."""
+
 NONE_TO_SPEAK_OF = 0.5
 """Volts the wrong way round that a meter may show with nothing there [V]."""
 
@@ -62,7 +68,7 @@ def alarms(evidence: Evidence) -> tuple[Cause, ...]:
     """Every alarm of a visit, gravest first."""
     sightings = list(_sightings(evidence))
     reversed_ = [one for one in sightings if one.seen.value < -NONE_TO_SPEAK_OF]
-    high = [one for one in sightings if one.seen.value > _limit(evidence.sound, one)]
+    high = [one for one in sightings if _is_too_high(evidence.sound, one)]
     too_high = [_too_high(evidence, group) for group in _by_source(high)]
     too_high.sort(key=lambda cause: -cause.figures[0].value / cause.figures[1].value)
     return (*too_high, *(_reversed(group, sightings) for group in _by_source(reversed_)))
@@ -84,7 +90,12 @@ def alarm_measurement(evidence: Evidence, meter: Instrument) -> Measurement | No
 
 
 def _is_alarming(sound: SoundStation, one: Sighting) -> bool:
-    return one.seen.value < -NONE_TO_SPEAK_OF or one.seen.value > _limit(sound, one)
+    return one.seen.value < -NONE_TO_SPEAK_OF or (_is_too_high(sound, one) and not _as_described(sound, one))
+
+
+def _is_too_high(sound: SoundStation, one: Sighting) -> bool:
+    """Above what a load accepts; at a source that gives what it is described to give, the check says so instead."""
+    return one.seen.value > _limit(sound, one) and (one.at in sound.case.draw or not _as_described(sound, one))
 
 
 def _sightings(evidence: Evidence) -> Iterator[Sighting]:
@@ -103,7 +114,7 @@ def _by_source(sightings: Sequence[Sighting]) -> list[list[Sighting]]:
 
 def _reached(sound: SoundStation, at: str) -> list[Draw]:
     """The loads that get the volts of a place, of which it is known what they accept."""
-    case = sound.case
+    case = sound.case.joint
     loads = [case.draw[at]] if at in case.draw else list(case.served.get(at, ()))
     return [load for load in loads if load.feed == "dc" and "window" not in load.missing]
 
@@ -124,10 +135,12 @@ def _too_high(evidence: Evidence, group: Sequence[Sighting]) -> Cause:
     value, limit = worst.seen.value, _limit(sound, worst)
     suffering = [load.id for load in _reached(sound, worst.at) if load.highest < value]
     shown, most = beside(value, limit)
-    whose = f"{listed(suffering)} {'accepts' if len(suffering) == 1 else 'accept'}" if suffering else "equipment is for"
+    whose = f"{listed(suffering)} {'accepts' if len(suffering) == 1 else 'accept'}" if suffering else "equipment takes"
     word = "DANGER" if value > TOUCH_VOLTS else "WARNING"
     says = f"{word}: {shown} {worst.where}; {most} is the most that {whose}"
     because, do = _explained(evidence, worst, suffering)
+    if sound.assumed & set(suffering):
+        because = (f"{most} is assumed (usual for its class): its manual has the true limit.", *because)
     return Cause(TOO_MANY_VOLTS, worst.at, says, because, do, (Figure(value, "V"), Figure(limit, "V")))
 
 
@@ -141,7 +154,8 @@ def _explained(
     if _as_described(evidence.sound, worst):
         why = f"{feed.id} is as it should be: {listed(suffering)} needs fewer volts than it gives."
         return (why,), (f"Unplug {listed(suffering)}, and feed it through a regulator made for it. {DO_NOT_KEY}",)
-    because = [_why(feed, worst.seen.value), *_doubts(evidence, worst)]
+    contradicted = tuple(_contradictions(evidence, worst))
+    because = [*(contradicted or _why(feed, worst.seen.value)), *_doubts(evidence, worst)]
     touch = ("Touch no metal of it.",) if worst.seen.value > TOUCH_VOLTS else ()
     return tuple(because), (*touch, *_first_steps(feed), *_cure(evidence, feed))
 
@@ -151,31 +165,40 @@ def _as_described(sound: SoundStation, worst: Sighting) -> bool:
     return feed is not None and worst.seen.interval.low <= sound.volts(feed, worst.situation.state).high
 
 
-def _why(feed: Feed, value: float) -> str:
-    if feed.kind == VEHICLE:
-        return "The alternator's regulator has failed, or a battery terminal is loose."
-    if feed.kind == BATTERY:
-        if value > TWO_BATTERIES * feed.volts:
-            return "That is two batteries in series, or one of twice the volts."
-        return "No battery of this sort rests so high: a charger is driving it."
-    if value > RAW_VOLTS * feed.volts:
-        return f"{feed.id} no longer regulates: that is the raw voltage inside it."
-    return f"The knob of {feed.id} was turned up, or it no longer regulates."
+def _why(feed: Feed, value: float) -> Iterator[str]:
+    if value > TOUCH_VOLTS and feed.volts < TOUCH_VOLTS / 2:
+        yield "No such source gives that: a slip of the pen, or mains voltage where none should be."
+    elif feed.kind == VEHICLE:
+        yield "The alternator's regulator has failed, or a battery terminal is loose."
+    elif feed.kind == BATTERY and value > TWO_BATTERIES * feed.volts:
+        yield "That is two batteries in series, or one of twice the volts."
+    elif feed.kind == BATTERY:
+        yield "No battery of this sort rests so high: a charger is driving it."
+    elif value > RAW_VOLTS * feed.volts:
+        yield f"Its regulation has failed: that is the raw voltage inside {feed.id}."
+    else:
+        yield f"The knob of {feed.id} was turned up, or its regulation has failed."
+
+
+def _contradictions(evidence: Evidence, worst: Sighting) -> Iterator[str]:
+    """Another reading of the same moment, at the same place or at the source, that shows clearly less."""
+    places = {worst.at, worst.feed.id if worst.feed else worst.at}
+    for other in _sightings(evidence):
+        same = other.situation.state == worst.situation.state and other.at in places
+        if same and 0 < other.seen.value < LESS * worst.seen.value:
+            volts = spoken(other.seen.value, "V")
+            yield f"The {other.seen.instrument.id} shows {volts} at {other.at}: one of the two is wrong."
 
 
 def _doubts(evidence: Evidence, worst: Sighting) -> Iterator[str]:
-    """What speaks against the reading: another at the same place, the supply's own, a slip of the point."""
-    value, feed = worst.seen.value, worst.feed
+    """What else speaks against the reading: the source with nothing drawn, a slip of the point."""
+    feed = worst.feed
     usual = feed.volts if feed else NOMINAL
     for other in _sightings(evidence):
-        if other.seen.value > value / 1.05 or other.seen.value <= 0:
-            continue
-        if other.situation.state == worst.situation.state and (other.at == worst.at or (feed and other.at == feed.id)):
-            volts = spoken(other.seen.value, "V")
-            yield f"The {other.seen.instrument.id} shows {volts} at {other.at}: one of the two is wrong."
-        elif feed and other.at == feed.id and other.situation.idle:
-            yield f"With nothing drawn {feed.id} shows {spoken(other.seen.value, 'V')}."
-    if any(0.8 < value / factor / usual < 1.2 for factor in (10, 1000)):
+        idle = feed and other.at == feed.id and other.situation.idle and not worst.situation.idle
+        if idle and 0 < other.seen.value < LESS * worst.seen.value:
+            yield f"With nothing drawn {other.at} shows {spoken(other.seen.value, 'V')}."
+    if any(abs(worst.seen.value / factor / usual - 1) < NEAR for factor in (10, 1000)):
         yield f"Was it {spoken(usual, 'V')}? Then correct the reading."
 
 
@@ -199,6 +222,8 @@ def _cure(evidence: Evidence, feed: Feed) -> tuple[str, ...]:
         return ()
     if all(one.seen.interval.low <= expected.high for one in idle):
         return ("If it was mended or set since, take the old reading out; else do not trust it.",)
+    if any(one.seen.value > TOUCH_VOLTS for one in idle):
+        return ("Leave it to a technician.",)
     if feed.kind == VEHICLE:
         return ("Have a garage mend the charging before anything is plugged in again.",)
     if feed.kind == BATTERY:
@@ -212,15 +237,15 @@ def _cure(evidence: Evidence, feed: Feed) -> tuple[str, ...]:
 def _reversed(group: Sequence[Sighting], sightings: Sequence[Sighting]) -> Cause:
     """Volts below nought at terminals: the meter's points lie the other way round, or the lead is reversed."""
     first = group[0]
-    says = f"WARNING: {spoken(first.seen.value, 'V')} {first.where}: the meter, or the lead, is the wrong way round"
+    says = f"WARNING: {spoken(first.seen.value, 'V')} {first.where}: plus and minus are exchanged"
     feed = first.feed
     right = [one for one in sightings if feed and one.at == feed.id and one.seen.value > NONE_TO_SPEAK_OF]
     because = (f"{feed.id} reads plus the right way round, so suspect the lead." if feed and right else
-               "Most often it is the meter: red point on plus, red plug in its volts socket.")  # fmt: skip
+               "It may be the meter's own leads: red plug in its volts socket, red point on plus.")  # fmt: skip
     loads = "every load" if feed and first.at == feed.id else first.at
     do = (
         f"Switch off and unplug {loads}. {DO_NOT_KEY}",
         "Look at the meter's own leads first, then read again with nothing plugged in.",
-        "A lead that is reversed blows the fuse, or kills the radio: mend it before anything is plugged in.",
+        "A lead that is reversed blows the fuse or ruins the radio: mend it before anything is plugged in.",
     )
     return Cause(REVERSED, first.at, says, (because,), do, (Figure(first.seen.value, "V"),))

@@ -7,7 +7,9 @@ could hurt the equipment comes first, and then nothing is asked for that needs i
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from engine.bench import other_faults
 from engine.bench.ageing import ageing
@@ -15,7 +17,7 @@ from engine.bench.alarms import alarm_measurement, alarms
 from engine.bench.drops import Drop, in_words
 from engine.bench.evidence import Evidence, gather, loads_read
 from engine.bench.expected import SOURCE, SoundStation
-from engine.bench.lead_faults import lead_fault, open_part, open_way
+from engine.bench.lead_faults import by_leg, lead_fault, open_part, open_way
 from engine.bench.meters import ASSUMED
 from engine.bench.next_measurement import Measurement, next_measurement
 from engine.bench.notes import WAITING, notes
@@ -30,6 +32,7 @@ from engine.bench.result import (
     FUSE_OR_HOLDER,
     PATH,
     SOUND_READINGS,
+    SUPPLY,
     Cause,
     Diagnosis,
 )
@@ -37,11 +40,14 @@ from engine.bench.situation import LISTENING, Situation, latest
 from engine.bench.source_faults import source_fault, too_high
 from engine.bench.suspects import Place, Suspect, explaining, narrowest
 from engine.bench.undetected import largest_current, undetected
-from engine.bench.words import beside, listed
+from engine.bench.words import beside, listed, spoken
 from engine.case import CONTACTS, COPPER, FUSE
 from engine.operating import Operating, State
 from engine.parts import Instrument
 from engine.station import Reading
+from engine.verdict import Assumption
+
+NOMINAL = 13.8
 
 METER = ASSUMED
 """The instrument that the next measurement is meant to be made with."""
@@ -49,9 +55,18 @@ METER = ASSUMED
 KIND = {COPPER: CABLE, FUSE: FUSE_OR_HOLDER, CONTACTS: CONTACT}
 
 
-def diagnose(operating: Operating, readings: Sequence[Reading], meters: Mapping[str, Instrument]) -> Diagnosis:
-    """What the readings of the latest day show; earlier days are held against it for what has aged."""
-    sound, visit = SoundStation(operating), latest(readings)
+def diagnose(
+    operating: Operating,
+    readings: Sequence[Reading],
+    meters: Mapping[str, Instrument],
+    assumptions: Sequence[Assumption] = (),
+) -> Diagnosis:
+    """What the readings of the latest day show; earlier days are held against it for what has aged.
+
+    ``assumptions``: what of the station was assumed, so that a limit taken for its owner is said to be one.
+    """
+    assumed = frozenset(one.about.removesuffix(".window") for one in assumptions if one.about.endswith(".window"))
+    sound, visit = SoundStation(operating, assumed), latest(readings)
     evidence = gather(sound, visit, meters)
     grown = ageing(sound, readings, meters)
     date = max((reading.date for reading in visit if reading.date), default=None)
@@ -62,8 +77,20 @@ def diagnose(operating: Operating, readings: Sequence[Reading], meters: Mapping[
             ALARM, alarming[0].says, alarming, evidence.estimates, following, (WAITING,), about, grown, date
         )
     outcome, says, causes, following = _judge(evidence, meters[METER])
-    said = notes(evidence, meters)
+    said = notes(evidence, meters, settled=outcome == FOUND)
     return Diagnosis(outcome, says, causes, evidence.estimates, following, said, about, grown, date)
+
+
+def face_read(faces: Sequence[Operating], readings: Sequence[Reading]) -> Operating:
+    """The station on that source of a changeover which most of the readings are about."""
+    visit = latest(readings)
+
+    def known(operating: Operating) -> int:
+        case = operating.case
+        places = {*case.feed, *(lead.id for lead in case.leads)}
+        return sum(reading.at in places for reading in visit)
+
+    return max(faces, key=known)
 
 
 def _judge(evidence: Evidence, meter: Instrument) -> tuple[str, str, tuple[Cause, ...], Measurement | None]:
@@ -74,13 +101,13 @@ def _judge(evidence: Evidence, meter: Instrument) -> tuple[str, str, tuple[Cause
     others = _others(evidence)
     outcome, says = _outcome(evidence, suspects, proved, others)
     following = None
-    if suspects and (outcome != FOUND or wrong):
+    if suspects and (wrong or not (outcome == FOUND or evidence.short)):
         following = next_measurement(_prediction(evidence, meter), suspects, nothing_wrong=not wrong)
     return outcome, says, tuple(sorted([*proved, *others], key=_gravity)), following
 
 
-def _gravity(cause: Cause) -> tuple[bool, float]:
-    return cause.kind not in FAULTS, -cause.watts
+def _gravity(cause: Cause) -> tuple[bool, bool, float]:
+    return cause.kind not in FAULTS, cause.kind != SUPPLY, -cause.watts
 
 
 def _prediction(evidence: Evidence, meter: Instrument) -> Prediction:
@@ -90,6 +117,9 @@ def _prediction(evidence: Evidence, meter: Instrument) -> Prediction:
         one for one in evidence.situations if one.state.is_keyed
     ]
     usable = situations[0] if situations and not situations[0].idle else Situation(_heaviest(evidence))
+    if any(drop.dead for drop in evidence.drops if drop.exceeds(evidence.sound)):
+        quiet = [one for one in evidence.situations if one.state == LISTENING]
+        usable = quiet[0] if quiet else Situation(LISTENING)
     return Prediction(evidence.sound, usable, evidence.drops, meter)
 
 
@@ -121,10 +151,11 @@ def _cause(group: Sequence[Place], evidence: Evidence) -> Cause:
     across = [drop for drop in dead if drop.within_run]
     if across and kind != PATH:
         return open_part(of, kind, across[0])
-    if dead and not across:
+    if dead and kind == PATH:
         return open_way(of, dead[0])
     most, _ = largest_current(group[0], evidence.sound)
-    return lead_fault(of, kind, evidence.estimates, evidence.sound, most)
+    cause = lead_fault(of, kind, evidence.estimates, evidence.sound, most)
+    return replace(cause, because=(*cause.because, *by_leg(of, evidence)))
 
 
 def _others(evidence: Evidence) -> list[Cause]:
@@ -151,10 +182,9 @@ def _outcome(
     if evidence.exceeds:
         places = list(dict.fromkeys(suspect.place[0] for suspect in suspects))
         return CANNOT_TELL, f"something is wrong, in {listed(places, 'or') or 'more than one part'}"
-    if low := _below_window(evidence):
-        return CANNOT_TELL, low
-    if evidence.doubts:
-        return CANNOT_TELL, "a reading cannot be used as it is typed"
+    open_question = _below_window(evidence) or _doubtful(evidence) or _undescribed(evidence)
+    if open_question:
+        return CANNOT_TELL, open_question
     if suspects:
         places = list(dict.fromkeys(suspect.place[0] for suspect in suspects))
         return CANNOT_TELL, f"nothing wrong shows yet, but a fault could still hide in {listed(places, 'or')}"
@@ -164,6 +194,25 @@ def _outcome(
         f"not a power problem at {listed(loads_read(evidence))}: what is lost on the way is what sound parts lose; "
         "hum, whine or trouble on one band only has other causes (see symptom)"
     )
+
+
+def _doubtful(evidence: Evidence) -> str:
+    if evidence.short:
+        return "the readings contradict each other, or the description"
+    return "a reading cannot be used as it is typed" if evidence.doubts else ""
+
+
+def _undescribed(evidence: Evidence) -> str:
+    """A loss that is beyond good practice, in runs of which too little is described to say whether it is a fault."""
+    limits = evidence.sound.case.limits
+    target = limits.drop_target * NOMINAL
+    for drop in evidence.drops:
+        unknown = math.isinf(drop.expected(evidence.sound).high) and not drop.in_ohms and not drop.leg
+        if unknown and drop.runs and drop.upper and drop.lost.high > target:
+            lost, runs = spoken(drop.value, "V"), listed(drop.runs)
+            aim = f"good practice is {spoken(target, 'V')} or less"
+            return f"{lost} is lost in {runs} ({aim}): describe {runs} to see whether a part is at fault"
+    return ""
 
 
 def _below_window(evidence: Evidence) -> str:

@@ -17,7 +17,7 @@ from engine.operating import State
 
 RUN = "run"
 
-DEAD = 0.5
+DEAD = 0.7
 """Below this share of the least that it accepts a load does not work, and what it then draws is anyone's guess."""
 
 
@@ -144,7 +144,8 @@ def _across(sound: SoundStation, situation: Situation, currents: Currents) -> It
 
 
 def _one_leg(sound: SoundStation, situation: Situation, currents: Currents) -> Iterator[Drop]:
-    for span, legs in situation.legs.items():
+    alone = {span: legs for span, legs in situation.legs.items() if span not in situation.across}
+    for span, legs in alone.items():
         for leg, seen in legs.items():
             amps = dict.fromkeys(parts_of(sound, span), currents.runs[span[0]])
             lost = Interval(seen.interval.low, float("inf"))

@@ -29,7 +29,7 @@ def estimate(drop: Drop, sound: SoundStation) -> Estimate | None:
 def _between(drop: Drop) -> str:
     if not drop.within_run:
         return f"from {drop.upper} to {drop.lower}"
-    leg = f", {drop.leg} leg" if drop.leg else ""
+    leg = f" ({drop.leg} leg)" if drop.leg else ""
     return f"along {drop.upper}{leg}" if drop.lower == RUN else f"across the {drop.lower} of {drop.upper}{leg}"
 
 
@@ -49,6 +49,6 @@ def _sound(drop: Drop, sound: SoundStation) -> tuple[Interval, float]:
 
 
 def _copper(drop: Drop, sound: SoundStation) -> float:
-    """The resistance that its cable alone usually has [Ω]."""
+    """The resistance that its cable alone has at 20 °C [Ω], referred to the current of the whole stretch."""
     share = {part: 1.0 if len(drop.runs) == 1 else amps.middle / drop.usual for part, amps in drop.amps.items()}
-    return sum(sound.usual(part) * share[part] for part in drop.amps if part.name == COPPER)
+    return sum(sound.copper_ohms(part.of) * share[part] for part in drop.amps if part.name == COPPER)

@@ -17,10 +17,14 @@ from engine.station import Reading
 
 @dataclass(frozen=True)
 class Evidence:
-    """All that one visit shows. ``short``: what shows less lost than must be; ``doubts``: what cannot be as typed."""
+    """All that one visit shows: every reading of it, and those that can be as they are typed (``readings``).
+
+    ``short``: what shows less lost than must be; ``doubts``: what cannot be as typed.
+    """
 
     sound: SoundStation
     visit: tuple[Reading, ...]
+    readings: tuple[Reading, ...]
     situations: tuple[Situation, ...]
     drops: tuple[Drop, ...]
     short: tuple[Drop, ...]
@@ -42,7 +46,7 @@ def gather(sound: SoundStation, visit: Sequence[Reading], meters: Mapping[str, I
     short = tuple(drop for drop in every if drop.falls_short(sound))
     kept = tuple(drop for drop in every if drop not in short and not _contradicted(drop, short))
     estimates = [stretch for drop in kept if (stretch := estimate(drop, sound)) is not None]
-    return Evidence(sound, tuple(visit), by_state, kept, short, tuple(estimates), tuple(doubts))
+    return Evidence(sound, tuple(visit), screened.readings, by_state, kept, short, tuple(estimates), tuple(doubts))
 
 
 def _contradicted(drop: Drop, short: Sequence[Drop]) -> bool:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from engine.bench.interval import NOT_NEGATIVE, Interval
 from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Lead
 from engine.operating import LIGHT, RESISTIVE, SAGGING, STEADY_POWER, USUAL, Operating, State
+from engine.physics import copper
 
 SOURCE = "source"
 AGED_CONTACT = 2.0
@@ -40,11 +41,12 @@ class Part:
 
 
 class SoundStation:
-    """The figures of one station, were all its parts sound."""
+    """The figures of one station, were all its parts sound. ``assumed`` names the loads whose window is assumed."""
 
-    def __init__(self, operating: Operating) -> None:
+    def __init__(self, operating: Operating, assumed: frozenset[str] = frozenset()) -> None:
         self.operating = operating
         self.case: Case = operating.case
+        self.assumed = assumed
 
     def parts(self, lead: Lead) -> tuple[Part, ...]:
         """The parts of a run that may be at fault."""
@@ -56,26 +58,32 @@ class SoundStation:
         if part.name == SOURCE:
             span = self.volts(self.case.feed[part.of], State(part.state))
             return Interval(span.low - span.high, 0.0)
-        lead = self._lead(part)
+        lead = self.lead(part.of)
         least, most = (self.operating.stretch(lead, condition) for condition in (LIGHT, SAGGING))
         more = 1 + self.operating.case.limits.as_built
         if part.name == COPPER:
             return Interval(least.copper * 0.9, most.copper * more) if lead.conductor else NOT_NEGATIVE
         if part.name == FUSE:
-            return (
-                Interval(0.0, most.fuse * more + HOLDER_OHMS) if lead.fuse_type and lead.fuse_rating else NOT_NEGATIVE
-            )
+            known = lead.fuse_type and lead.fuse_rating
+            return Interval(0.0, most.fuse * more + HOLDER_OHMS) if known else NOT_NEGATIVE
         most_contacts = most.contacts * max(AGED_CONTACT, more) if lead.contacts else UNKNOWN_CONTACTS
         return Interval(0.0, most_contacts)
 
     def usual(self, part: Part) -> float:
         """The resistance that such a part usually has [Ω]."""
-        lead = self._lead(part)
+        lead = self.lead(part.of)
         stretch = self.operating.stretch(lead, USUAL)
         return {COPPER: stretch.copper, FUSE: stretch.fuse, CONTACTS: stretch.contacts}[part.name]
 
-    def _lead(self, part: Part) -> Lead:
-        return next(lead for lead in self.case.leads if lead.id == part.of)
+    def copper_ohms(self, run: str) -> float:
+        """The resistance [Ω] that the cable of a run has at 20 °C, out and back, as its tables state it."""
+        lead = self.lead(run)
+        ohms = (copper.loop_ohms(piece.conductor.ohms_per_metre, piece.length) for piece in lead.pieces)
+        return sum(ohms) / lead.parallel
+
+    def lead(self, run: str) -> Lead:
+        """A run by its id."""
+        return next(lead for lead in self.case.leads if lead.id == run)
 
     def volts(self, feed: Feed, state: State) -> Interval:
         """What the terminals of a sound source can show in a state [V]."""

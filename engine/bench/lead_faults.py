@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from engine import units
 from engine.bench.drops import Drop
+from engine.bench.evidence import Evidence
 from engine.bench.expected import SoundStation
 from engine.bench.result import CABLE, CONTACT, FUSE_OR_HOLDER, PATH, Cause, Estimate
 from engine.bench.words import spoken
@@ -18,7 +19,7 @@ WARM_WATTS = 2.0
 ALMOST_ALL = 10.0
 """A loss [V] that leaves nothing to work with."""
 
-WHAT = {CABLE: "the cable", FUSE_OR_HOLDER: "the fuse or its holder", CONTACT: "a contact"}
+WHAT = {CABLE: "the cable of {run}", FUSE_OR_HOLDER: "the fuse of {run} or its holder", CONTACT: "a contact of {run}"}
 
 DO = {
     CABLE: (
@@ -46,18 +47,14 @@ def lead_fault(run: str, kind: str, estimates: Sequence[Estimate], sound: SoundS
     mine = [stretch for stretch in estimates if run in stretch.runs and stretch.exceeds]
     shown = min(mine, key=lambda stretch: (len(stretch.runs), stretch.usual), default=None)
     if shown is None:
-        return Cause(kind, run, f"{_where(kind, run)} lets too little through", (), DO[kind])
+        return Cause(kind, run, f"too little gets through {WHAT.get(kind, '{run}').format(run=run)}", (), DO[kind])
     return _measured_fault(run, kind, shown, sound, most)
-
-
-def _where(kind: str, run: str) -> str:
-    return f"{WHAT[kind]} of {run}" if kind in WHAT else run
 
 
 def _measured_fault(run: str, kind: str, shown: Estimate, sound: SoundStation, most: float) -> Cause:
     copper = kind == PATH and not shown.within_run
-    explained = Term(shown.copper if copper else shown.usual, "Ω", "what copper of its size and length has" if copper
-                     else "what sound parts usually have")  # fmt: skip
+    origin = "what copper of its size and length has at 20 °C" if copper else "what sound parts usually have"
+    explained = Term(shown.copper if copper else shown.usual, "Ω", origin)
     rest = work("resistance - explained", "Ω", resistance=Term.of(shown.resistance), explained=explained)
     amps = Term(max(most, shown.amps) if shown.in_ohms else shown.amps, "A")
     heat = work("amps ** 2 * rest", "W", amps=amps, rest=Term.of(rest))
@@ -83,9 +80,8 @@ def _lost(run: str, kind: str, shown: Estimate) -> str:
 
 def _explained(run: str, volts: float, copper: bool, sound: SoundStation) -> str:
     if not copper:
-        return f"Sound, it loses about {spoken(volts, 'V')}."
-    lead = next(lead for lead in sound.case.leads if lead.id == run)
-    return f"Copper explains about {spoken(volts, 'V')}: {_cable(lead)}."
+        return f"Sound, that would be about {spoken(volts, 'V')}."
+    return f"Copper explains about {spoken(volts, 'V')}: {_cable(sound.lead(run))}."
 
 
 def _cable(lead: Lead) -> str:
@@ -97,13 +93,26 @@ def _one_place(volts: float, heat: Figure, kind: str) -> str:
     share = f"The other {spoken(volts, 'V')}"
     if heat.value >= WARM_WATTS:
         share += f" ({spoken(heat.value, 'W')})"
-    return f"{share} goes mostly in one place." if kind == PATH else f"{share} is lost there in heat."
+    return f"{share} goes mostly in one place." if kind in (PATH, CABLE) else f"{share} is heat in one small place."
 
 
 def _at_key_down(most: float, ohms: float) -> str:
     volts = most * ohms
     at = f"At key-down, {spoken(most, 'A')},"
     return f"{at} it would lose {spoken(volts, 'V')}." if volts < ALMOST_ALL else f"{at} nothing would get through."
+
+
+def by_leg(run: str, evidence: Evidence) -> Iterator[str]:
+    """In which leg of a run the more is lost, where both were read."""
+    for situation in evidence.situations:
+        for (of, _), legs in situation.legs.items():
+            if of == run and len(legs) == 2:
+                (worse, more), (better, less) = sorted(legs.items(), key=lambda item: -item[1].value)
+                if more.interval.low > less.interval.high:
+                    yield (
+                        f"{spoken(more.value, 'V')} of it in the {worse} leg, {spoken(less.value, 'V')} in the "
+                        f"{better}: look in the {worse} one first."
+                    )
 
 
 def open_way(run: str, drop: Drop) -> Cause:

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from engine.bench import meters
-from engine.bench.drops import RUN
-from engine.bench.interval import Interval
+from engine.bench.interval import ZERO, Interval
 from engine.bench.prediction import Prediction
 from engine.bench.situation import BOTH_LEGS
 from engine.bench.suspects import Suspect
@@ -75,8 +74,9 @@ def next_measurement(prediction: Prediction, suspects: Sequence[Suspect], nothin
 
 def _measurement(prediction: Prediction, point: Point, suspects: Sequence[Suspect]) -> Measurement:
     (at, across), situation = point, prediction.situation
-    sound = prediction.shows(at, across)
-    shown = [(suspect, prediction.shows(at, across, suspect)) for suspect in suspects]
+    known = _other_leg_volts(prediction, point)
+    sound = (prediction.shows(at, across) - known).not_negative
+    shown = [(suspect, prediction.shows(at, across, suspect) - known) for suspect in suspects]
     accusing = tuple((" ".join(suspect.place), volts) for suspect, volts in shown if not volts.overlaps(sound))
     state, before = situation.state, situation.best(at) if across is None else None
     leg, keyed = _other_leg(prediction, point), tuple(sorted(state.keyed))
@@ -86,6 +86,12 @@ def _measurement(prediction: Prediction, point: Point, suspects: Sequence[Suspec
 def _other_leg(prediction: Prediction, point: Point) -> str:
     read = prediction.situation.legs.get((point[0], point[1] or ""), {})
     return next(iter({"positive", "negative"} - set(read))) if len(read) == 1 else BOTH_LEGS
+
+
+def _other_leg_volts(prediction: Prediction, point: Point) -> Interval:
+    """What the leg that is read already loses; nothing where neither is."""
+    read = prediction.situation.legs.get((point[0], point[1] or ""), {})
+    return next(iter(read.values())).interval if len(read) == 1 else ZERO
 
 
 def _candidates(prediction: Prediction, suspects: Sequence[Suspect]) -> Iterator[Point]:
@@ -120,8 +126,7 @@ def _worth_reading(prediction: Prediction, at: str) -> bool:
 
 
 def _unread(prediction: Prediction, run: str, what: str) -> bool:
-    across = prediction.situation.across
-    return (run, what) not in across and (run, RUN) not in across
+    return (run, what) not in prediction.situation.across
 
 
 def _doubt(hypotheses: Sequence[_Hypothesis], shown: Sequence[Interval]) -> float:

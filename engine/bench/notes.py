@@ -4,47 +4,56 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from engine.bench.drops import in_words
+from engine.bench.drops import Drop
 from engine.bench.evidence import Evidence, loads_read
+from engine.bench.expected import SOURCE
 from engine.bench.meters import ASSUMED, ASSUMED_AMPS
+from engine.bench.situation import NOTHING
 from engine.bench.words import listed, spoken
-from engine.keys import NO_LOAD
+from engine.keys import KEYED, NO_LOAD
 from engine.parts import Instrument
 
 WAITING = "Nothing else is judged until this is put right."
 
-NOT_KEYED = 1.5
-"""Up to this many times its receive current a load was hardly keyed (own estimate)."""
+
+def notes(evidence: Evidence, meters: Mapping[str, Instrument], settled: bool) -> tuple[str, ...]:
+    """Every note on the readings of a visit; where a fault is found (``settled``) none asks for more readings."""
+    return (
+        *(() if settled else _wanting(evidence)),
+        *_hardly_keyed(evidence),
+        *_assumed_current(evidence),
+        *_undescribed(evidence),
+        *_assumed_meters(evidence, meters),
+    )
 
 
-def notes(evidence: Evidence, meters: Mapping[str, Instrument]) -> tuple[str, ...]:
-    """Every note on the readings of a visit."""
-    visit = evidence.visit
-    every = [*_no_load(evidence), *_hardly_keyed(evidence)]
-    if visit and not any(situation.state.is_keyed for situation in evidence.situations):
-        every.append("Nothing was read at key-down: a small current hides a poor joint.")
-    if any(one.across or one.volts for one in evidence.situations) and not any(one.amps for one in evidence.situations):
-        every.append(
-            "Assumed: the current that the loads are stated to draw. A clamp, or the supply's meter, is surer."
-        )
-    return (*every, *_undescribed(evidence), *_assumed_meters(evidence, meters))
-
-
-def _no_load(evidence: Evidence) -> Iterator[str]:
+def _wanting(evidence: Evidence) -> Iterator[str]:
+    """What the readings cannot show, whatever they are."""
     if any(reading.state == NO_LOAD and reading.ohms is None for reading in evidence.visit):
         yield "With nothing drawn nothing is lost: such a reading proves nothing about cable, fuse or contacts."
+    if evidence.visit and not any(reading.state == KEYED for reading in evidence.visit):
+        yield "Nothing was read at key-down: a small current hides a poor joint."
+    if evidence.readings and not evidence.drops and not evidence.short:
+        yield "Describe source and lead, and read the source's own terminals too, keyed."
+
+
+def _assumed_current(evidence: Evidence) -> Iterator[str]:
+    counts = any(part.name != SOURCE for drop in evidence.drops for part in drop.amps if _flows(drop))
+    if counts and not any(situation.amps for situation in evidence.situations):
+        yield "Assumed: the current that the loads are stated to draw. A clamp, or the supply's meter, is surer."
+
+
+def _flows(drop: Drop) -> bool:
+    return not drop.dead and not drop.in_ohms and drop.state != NOTHING
 
 
 def _hardly_keyed(evidence: Evidence) -> Iterator[str]:
     """A current at key-down that is what the load draws at receive."""
-    for situation in evidence.situations:
-        for load in situation.state.keyed:
-            draw, seen = evidence.sound.case.draw.get(load), situation.amps.get(load)
-            if draw and draw.transmit and seen and seen.value < NOT_KEYED * draw.receive.high < draw.transmit.low:
-                yield (
-                    f"{spoken(seen.value, 'A')} with {in_words(situation.state)} is what {load} draws at receive: key "
-                    "a steady carrier; voice without speech draws little."
-                )
+    for load, amps in {load: amps for one in evidence.situations for load, amps in one.not_keyed.items()}.items():
+        yield (
+            f"{spoken(amps, 'A')} is what {load} draws at receive, so it counts as that. Key a steady carrier: voice "
+            "without speech draws little."
+        )
 
 
 def _undescribed(evidence: Evidence) -> Iterator[str]:
@@ -58,7 +67,7 @@ def _undescribed(evidence: Evidence) -> Iterator[str]:
 
 def _assumed_meters(evidence: Evidence, meters: Mapping[str, Instrument]) -> Iterator[str]:
     """Which instruments are taken for those that no reading names."""
-    visit = evidence.visit
+    visit = evidence.readings
     if any(reading.instrument is None and (reading.volts or reading.ohms) is not None for reading in visit):
         meter = meters[ASSUMED]
         error = f"{(meter.volts_share or 0) * 100:g} % and {(meter.volts or 0) * 1000:g} mV"

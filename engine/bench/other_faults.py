@@ -57,7 +57,7 @@ def too_little_lost(drop: Drop, sound: SoundStation) -> Cause:
     """Less lost than even the cable alone must lose: a meter is off, or the run is not as described."""
     least, when = drop.expected(sound).low, in_words(drop.state)
     if drop.value < 0:
-        says = f"{drop.lower} reads {spoken(-drop.value, 'V')} more than {drop.upper}, {when}, which cannot be"
+        says = f"{spoken(-drop.value, 'V')} more at {drop.lower} than at {drop.upper}, {when}, cannot be"
         because = ("Two meters, two moments, or the two places exchanged.",)
     else:
         says = f"only {drop.value:.2f} V is lost from {drop.upper} to {drop.lower}, {when}"

@@ -29,8 +29,13 @@ class Prediction:
         return self._across(at, across, fault) if across is not None else self._at_terminals(at, fault)
 
     def _across(self, run: str, what: str, fault: Suspect | None) -> Interval:
-        lost = self._lost(Part(run, what), fault)
-        return lost.not_negative.widened(self._error(lost.low))
+        lost = self._no_more_than_source(run, self._lost(Part(run, what), fault).not_negative)
+        return lost.widened(self._error(lost.low))
+
+    def _no_more_than_source(self, run: str, lost: Interval) -> Interval:
+        feed = self.sound.case.source_of(self.sound.lead(run).end)
+        most = feed.highest_volts if feed else UNLIMITED_VOLTS
+        return Interval(min(lost.low, most), min(lost.high, most) if lost.low > 0 else lost.high)
 
     def _at_terminals(self, at: str, fault: Suspect | None) -> Interval:
         case = self.sound.case

@@ -18,6 +18,9 @@ NOTHING = State(NO_LOAD)
 LISTENING = State(RECEIVE)
 BOTH_LEGS = ""
 
+HARDLY_MORE = 1.5
+"""Up to this many times its receive current a load was hardly keyed (own estimate)."""
+
 Span = tuple[str, str]
 """A run and what of it the meter's two points lay across: fuse, contacts, copper or all of it (run)."""
 
@@ -26,7 +29,8 @@ Span = tuple[str, str]
 class Situation:
     """What was read in one state of the loads.
 
-    ``across`` holds what both legs of a span lose together, ``legs`` what was read in only one of the two.
+    ``across`` holds what both legs of a span lose together, ``legs`` what was read in one of the two.
+    ``not_keyed``: loads that were said to be keyed, with the current [A] that shows that they were not.
     """
 
     state: State
@@ -35,6 +39,7 @@ class Situation:
     legs: dict[Span, dict[str, Measured]] = field(default_factory=dict)
     ohms: dict[Span, list[Measured]] = field(default_factory=dict)
     amps: dict[str, Measured] = field(default_factory=dict)
+    not_keyed: dict[str, float] = field(default_factory=dict)
 
     def best(self, at: str) -> Measured | None:
         """The surest of the readings of volts at one place."""
@@ -63,13 +68,29 @@ def situations(
     """The readings of one visit, sorted by what the loads did, keyed first."""
     sorted_by: dict[frozenset[str] | str, Situation] = {}
     named = {group for reading in readings if (group := _named(reading, sound.case))}
+    asleep = _not_keyed(sound, readings, named)
     for reading in readings:
         state = state_of(reading, sound, named)
+        if asleep and state.keyed and state.keyed <= set(asleep):
+            state = LISTENING
         situation = sorted_by.setdefault(state.keyed or state.name, Situation(state))
         _note(situation, reading, instruments)
+        situation.not_keyed |= asleep if state == LISTENING else {}
     for situation in sorted_by.values():
         _join_legs(situation, sound.case)
     return tuple(sorted(sorted_by.values(), key=lambda one: (one.idle, not one.state.is_keyed, one.state.name)))
+
+
+def _not_keyed(sound: SoundStation, readings: Sequence[Reading], named: set[frozenset[str]]) -> dict[str, float]:
+    """The loads whose own current, said to be read at key-down, is what they draw at receive [A]."""
+    asleep = {}
+    for reading in readings:
+        load, amps = sound.case.draw.get(reading.at), abs(reading.amps or 0.0)
+        if load and load.transmit and amps and load.id in state_of(reading, sound, named).keyed:
+            quiet = max(load.receive.high, load.busy.high)
+            if amps < HARDLY_MORE * quiet and amps < load.transmit.low / 2:
+                asleep[load.id] = amps
+    return asleep
 
 
 def state_of(reading: Reading, sound: SoundStation, named: set[frozenset[str]] | None = None) -> State:
@@ -138,7 +159,6 @@ def _join_legs(situation: Situation, case: Case) -> None:
             value = first.value + sum(leg.value for leg in rest)
             interval = sum((leg.interval for leg in rest), first.interval)
             situation.across.setdefault(span, []).append(replace(first, value=value, interval=interval))
-            del situation.legs[span]
 
 
 def _fused_once(run: str, case: Case) -> bool:

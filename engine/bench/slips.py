@@ -14,6 +14,9 @@ from engine.bench.situation import Situation, state_of
 from engine.bench.words import spoken
 from engine.case import Feed
 from engine.station import Reading
+from engine.units import SHOWN_AMPS as AMPS
+from engine.units import SHOWN_VOLTS as VOLTS
+from engine.units import Kind, spell
 from engine.verdict import Figure
 
 THOUSAND, TEN = 1000.0, 10.0
@@ -54,10 +57,10 @@ def _volts_slip(sound: SoundStation, reading: Reading) -> Cause | None:
         return None
     size = abs(reading.volts)
     if reading.across and size > feed.highest_volts * NEAR.high:
-        return _doubt(reading, size, "V", size / THOUSAND, f"{feed.id} gives no more than {_volts(feed)}")
+        return _doubt(reading, VOLTS, f"{size:g} mV", f"No more than {_volts(feed)} comes from {feed.id}.")
     meant = size * THOUSAND
     if not reading.across and size and feed.volts * NEAR.low <= meant <= feed.volts * NEAR.high:
-        return _doubt(reading, size, "V", meant, f"{feed.id} is set to {_volts(feed)}")
+        return _doubt(reading, VOLTS, f"{meant:g} V", f"About {_volts(feed)} should be there.")
     return None
 
 
@@ -66,8 +69,8 @@ def _volts(feed: Feed) -> str:
 
 
 def feed_of(sound: SoundStation, at: str) -> Feed | None:
-    """The source of a place: a source, strip, load or run."""
-    case = sound.case
+    """The source of a place: a source, strip, load or run, on whichever way of a changeover it lies."""
+    case = sound.case.joint
     start = next((lead.start for lead in case.leads if lead.id == at), at)
     return case.feed.get(start) or case.source_of(start)
 
@@ -83,21 +86,18 @@ def _amps_slip(sound: SoundStation, reading: Reading) -> Cause | None:
         return None
     low, high = usual * NEAR.low, usual * NEAR.high
     if low <= size * THOUSAND <= high:
-        return _doubt(reading, size, "A", size * THOUSAND, f"about {spoken(usual, 'A')} is drawn there")
+        return _doubt(reading, AMPS, f"{size * THOUSAND:g} A", f"About {spoken(usual, 'A')} is drawn there.")
     if size > FAR * usual and state.is_keyed and low <= size / TEN <= high:
-        return _doubt(reading, size, "A", size / TEN, f"about {spoken(usual, 'A')} is drawn there")
+        return _doubt(reading, AMPS, f"{size / TEN:g} A", f"About {spoken(usual, 'A')} is drawn there.")
     return None
 
 
-def _doubt(reading: Reading, value: float, unit: str, meant: float, why: str) -> Cause:
+def _doubt(reading: Reading, kind: Kind, meant: str, why: str) -> Cause:
+    value = (reading.volts if kind is VOLTS else reading.amps) or 0.0
     where = f"across the {reading.across} of {reading.at}" if reading.across else f"at {reading.at}"
-    says = f"{spoken(value, unit)} {where} can hardly be"
-    asked = (f"Was it {spoken(meant, unit)}?", LEFT_OUT)
-    return Cause(METER, reading.at, says, (f"{_capital(why)}.",), asked, (Figure(value, unit),))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    says = f"{spell(value, kind)} {where} can hardly be"
+    asked = (f"Was it {meant}?", LEFT_OUT)
+    return Cause(METER, reading.at, says, (why,), asked, (Figure(value, kind.symbol),))
 
 
 def contradictions(sound: SoundStation, situation: Situation) -> list[Cause]:
@@ -111,7 +111,7 @@ def contradictions(sound: SoundStation, situation: Situation) -> list[Cause]:
         for span in [span for span in situation.across if span[0] == lead.id]:
             seen = surest(situation.across[span])
             if seen and seen.interval.low > whole.high:
-                lost = f"from {lead.start} to {lead.end} only {spoken(upper.value - lower.value, 'V')} is lost"
-                doubts.append(_doubt(seen.reading, seen.value, "V", seen.value / THOUSAND, lost))
+                lost = f"Only {spoken(upper.value - lower.value, 'V')} is lost from {lead.start} to {lead.end}."
+                doubts.append(_doubt(seen.reading, VOLTS, f"{seen.value:g} mV", lost))
                 del situation.across[span]
     return doubts

@@ -9,7 +9,7 @@ from engine.bench.evidence import Evidence
 from engine.bench.expected import SOURCE, SoundStation
 from engine.bench.result import SUPPLY, Cause
 from engine.bench.words import beside, bounds, spoken
-from engine.case import BATTERY, VEHICLE, Feed
+from engine.case import BATTERY, MIDDLE, VEHICLE, Feed
 from engine.verdict import Figure, Term, work
 
 CUT_OFF = 0.25
@@ -64,7 +64,8 @@ def _cut_off(feed: Feed, evidence: Evidence, at_rest: bool) -> Words:
         "a supply that shuts down at its limit, or the protection board of a lithium battery"
     )  # fmt: skip
     return (f"It cuts off from one moment to the next: {board}.",), (
-        f"Hold its limit against the current at key-down{_asked(feed, evidence)}. If that is within it, look for a short.",
+        f"Hold its limit against the current at key-down{_asked(feed, evidence)}.",
+        "If that is within it, look for a short.",
     )
 
 
@@ -126,7 +127,9 @@ def _fall(feed: Feed, worst: Drop, evidence: Evidence) -> str:
     before, after = quiet[0].value, worst.shown.middle
     amps = next((s.amps[feed.id].value for s in evidence.situations if s.state == worst.state and feed.id in s.amps), 0)
     falls = f"It falls from {spoken(before, 'V')} to {spoken(after, 'V')} at key-down"
-    return f"{falls}: {spoken((before - after) / amps, 'Ω')} inside it." if amps else f"{falls}."
+    inside = feed.corner(MIDDLE).ohms
+    sound = f", where a sound one has about {spoken(inside, 'Ω')}" if inside else ""
+    return f"{falls}: {spoken((before - after) / amps, 'Ω')} inside it{sound}." if amps else f"{falls}."
 
 
 def too_high(evidence: Evidence, drop: Drop) -> Cause | None:

@@ -13,58 +13,19 @@ from engine.fields import Problems
 
 sys.path.insert(0, str(Path(__file__).parent))
 import bench_faults
-
-METER = "digital multimeter"
-DESK = """
-[[load]]
-id = "hf"
-window = "13.8 V ± 15 %"
-receive = "1.2 A"
-transmit = "20 A"
-mode = "ssb"
-follows = "steady current"
-fuse = "25 A"
-[[source]]
-id = "psu"
-class = "switch-mode"
-volts = "13.8 V"
-tolerance = "2 %"
-regulation = "2 %"
-continuous = "30 A"
-outlets = ["binding post"]
-[[run]]
-id = "lead"
-from = "psu"
-to = "hf"
-length = "10 ft"
-conductor = "12 AWG"
-insulation = "105 °C"
-fuse = "25 A"
-contacts = ["ring terminal", "keyed plug"]
-"""
-SMALL = DESK.replace('"20 A"', '"6 A"').replace('"1.2 A"', '"0.7 A"')
+from bench_stations import DESK, METER, SMALL, judged, reading
 
 
-def reading(at: str, state: str, volts: str = "", **more: str) -> str:
-    """One reading as it stands in a file."""
-    rows = {"at": at, "state": state, "volts": volts, "instrument": METER, **more}
-    return "[[reading]]\n" + "\n".join(f'{key} = "{value}"' for key, value in rows.items() if value) + "\n"
-
-
-def judged(bench: Any, text: str) -> Diagnosis:
-    """The diagnosis of a station file's readings."""
-    verdict = bench.check(text)
-    return diagnose(verdict.operating, verdict.station.readings, bench.shelf.instruments)
-
-
-def test_ninety_five_milliohms_and_thirty_eight_watts(bench: Any) -> None:
+@pytest.mark.parametrize("meter", [METER, ""])
+def test_ninety_five_milliohms_and_thirty_eight_watts(bench: Any, meter: str) -> None:
     """13.8 V, 11.9 V, 20 A: (13.8 - 11.9) / 20 = 95 mohm, 1.9 x 20 = 38 W (Ohm's law).
 
-    10 ft of 12 AWG is 20 ft of 1.588 ohm/1000 ft (NBS Handbook 100): 31.8 mohm; with a fuse of some 4 mohm and sound
-    contacts near 40. More than half is unexplained.
+    10 ft of 12 AWG is 20 ft of 1.588 ohm/1000 ft (NBS Handbook 100), 2 % more where stranded: 32.4 mohm and 0.65 V
+    of copper; with a fuse of some 4 mohm and sound contacts near 40. The other 1.25 V at 20 A is 25 W. Said at once,
+    with an ordinary meter where none is named.
     """
-    given = reading("psu", "keyed", "13.8 V", amps="20 A") + reading("hf", "keyed", "11.9 V")
-    found = judged(bench, DESK + given)
+    given = reading("psu", "keyed", "13.8 V", amps="20 A", instrument=meter)
+    found = judged(bench, DESK + given + reading("hf", "keyed", "11.9 V", instrument=meter))
     assert found.outcome == FOUND
     (one,) = found.estimates
     assert one.resistance.value == pytest.approx((13.8 - 11.9) / 20)
@@ -73,8 +34,15 @@ def test_ninety_five_milliohms_and_thirty_eight_watts(bench: Any) -> None:
     assert one.usual == pytest.approx(0.040, abs=0.002)
     (cause,) = found.causes
     assert (cause.kind, cause.about) == ("path", "lead")
-    assert (one.resistance.value - one.usual) / one.resistance.value > 0.5
-    assert "55" in cause.says and "unexplained, mostly in one place, which gets hot" in cause.says
+    assert one.copper * 20 == pytest.approx(20 * 20 * 1.588e-3 * 1.02, rel=0.005)
+    assert cause.watts == pytest.approx(38 - 400 * 20 * 1.588e-3 * 1.02, rel=0.01)
+    assert cause.says == "1.9 V is lost in lead at 20 A: 38 W of heat"
+    assert cause.because == (
+        "Copper explains about 0.6 V: 10 ft of 12 AWG, out and back.",
+        "The other 1.3 V (25 W) goes mostly in one place.",
+    )
+    assert cause.do[0].startswith("Unkey first.") and "burn" in cause.do[1]
+    assert any("ordinary hand-held" in note for note in found.notes) is (not meter)
     assert found.next is not None and found.next.at == "lead" and found.next.across in ("fuse", "contacts")
 
 
@@ -92,14 +60,14 @@ def test_a_supply_that_shows_too_little_itself_is_at_fault(bench: Any) -> None:
     """11.9 V at the supply's own terminals, keyed: no cable can be blamed for that (circuit law)."""
     found = judged(bench, DESK + reading("psu", "keyed", "11.9 V", amps="20 A") + reading("hf", "keyed", "11.2 V"))
     assert [(one.kind, one.about) for one in found.causes] == [("supply", "psu")]
-    assert "sags under load" in found.causes[0].says
+    assert "sags under load: no cable" in found.causes[0].whole
 
 
 def test_low_before_it_is_keyed_is_a_setting(bench: Any) -> None:
     """12.6 V at receive and 12.5 V keyed is no sag: it is set too low (common practice, no source)."""
     found = judged(bench, DESK + reading("psu", "keyed", "12.5 V") + reading("psu", "receive", "12.6 V"))
     assert [one.kind for one in found.causes] == ["supply"]
-    assert "set too low" in found.causes[0].says
+    assert "set too low" in found.causes[0].whole
 
 
 def test_the_radio_alone_does_not_tell_supply_from_cable(bench: Any) -> None:
@@ -129,7 +97,8 @@ def test_a_cartridge_fuse_of_twenty_ohms(bench: Any) -> None:
     assert found.next is not None and (found.next.at, found.next.across) == ("lead", "fuse")
     again = judged(bench, text + given + reading("lead", "no load", ohms="20 ohm", across="fuse"))
     assert [(one.kind, one.about) for one in again.causes] == [("fuse or holder", "lead")]
-    assert "20.00 Ω across the fuse of lead" in again.causes[0].says
+    assert again.causes[0].says == "20 Ω across the fuse of lead is too much"
+    assert "nothing would get through" in again.causes[0].whole
 
 
 def test_a_switch_of_one_ohm_read_at_receive(bench: Any) -> None:
@@ -143,9 +112,9 @@ def test_a_switch_of_one_ohm_read_at_receive(bench: Any) -> None:
     both = reading("psu", "receive", "13.2 V") + reading("hf", "receive", "12.5 V", amps="0.7 A", amps_instrument=METER)
     found = judged(bench, SMALL + both)
     assert [(one.kind, one.about) for one in found.causes] == [("path", "lead")]
-    assert "a switch" in found.causes[0].says
+    assert "joints" in found.causes[0].whole
     assert found.estimates[0].resistance.value == pytest.approx(1.0)
-    assert "at 6.0 A, key-down, it would lose 5.77 V" in found.causes[0].says
+    assert "At key-down, 6.0 A, it would lose 5.8 V." in found.causes[0].because
 
 
 def test_a_fifteen_ampere_branch_that_feeds_twenty_five(bench: Any) -> None:
@@ -153,14 +122,14 @@ def test_a_fifteen_ampere_branch_that_feeds_twenty_five(bench: Any) -> None:
     text = DESK.replace('"25 A"', '"15 A"')
     found = judged(bench, text + reading("lead", "keyed", amps="25 A", amps_instrument="clamp meter"))
     assert [(one.kind, one.about) for one in found.causes] == [("wrong size", "lead")]
-    assert "never over a bigger fuse" in found.causes[0].says
+    assert "never over a bigger fuse" in found.causes[0].whole
 
 
 def test_a_battery_whose_board_trips_at_key_down(bench: Any) -> None:
     """13.2 V at receive, nothing at key-down: it cuts off, which is no sag (common practice, no source)."""
     found = judged(bench, DESK + reading("psu", "receive", "13.3 V") + reading("psu", "keyed", "0 V"))
     assert [(one.kind, one.about) for one in found.causes] == [("supply", "psu")]
-    assert "protection board of a lithium battery" in found.causes[0].says
+    assert "protection board of a lithium battery" in found.causes[0].whole
 
 
 def test_a_display_that_reads_low_is_no_fault_of_the_station(bench: Any) -> None:
@@ -184,14 +153,8 @@ def test_a_load_above_its_source_is_a_matter_of_meters(bench: Any) -> None:
     """More volts at the radio than at the supply cannot be (circuit law): meters are doubted, no part is."""
     found = judged(bench, DESK + reading("psu", "keyed", "13.4 V") + reading("hf", "keyed", "13.8 V"))
     assert [one.kind for one in found.causes] == ["meter"]
-    assert "same instrument" in found.causes[0].says
-
-
-def test_too_many_volts_come_first(bench: Any) -> None:
-    """17 V at a radio that accepts 15.87 V: switch off (the maker's window)."""
-    found = judged(bench, DESK + reading("hf", "receive", "17 V"))
-    assert found.causes[0].kind == "too many volts"
-    assert "switch off at once" in found.causes[0].says
+    assert "the same meter" in found.causes[0].whole and "exchanged" in found.causes[0].whole
+    assert found.outcome == CANNOT_TELL
 
 
 def test_a_station_too_weak_by_design_is_not_blamed_on_a_part(bench: Any) -> None:
@@ -208,7 +171,7 @@ def test_a_contact_that_ages(bench: Any) -> None:
     given = reading("lead", "keyed", "40 mV", date="2026-01-10", **clamp)
     given += reading("lead", "keyed", "140 mV", date="2026-11-20", **clamp)
     found = judged(bench, DESK + given)
-    (one,) = found.aged
+    (one,) = found.ageing
     assert one.grew and (one.since, one.now) == ("2026-01-10", "2026-11-20")
     assert one.before.low < 0.002 < one.before.high
     assert one.after.low < 0.007 < one.after.high
@@ -222,7 +185,7 @@ def test_the_error_of_a_meter_is_a_bound() -> None:
 
     band = meters.volts(13.8, built_in().instruments[METER])
     assert (band.low, band.high) == pytest.approx((13.711, 13.889))
-    assert Interval(1.8, 2.0).over(Interval(0.0, 20.0)).high == float("inf")
+    assert Interval(1.8, 2.0).divided_by(Interval(0.0, 20.0)).high == float("inf")
 
 
 @pytest.mark.parametrize(
@@ -312,16 +275,15 @@ def test_too_little_is_said_to_be_too_little(bench: Any) -> None:
 
 
 def test_low_volts_that_sound_parts_do_not_explain_are_not_laid_to_the_design(bench: Any) -> None:
-    """13.8 and 11.9 V at 20 A by a nameless meter: 10 ft of 12 AWG loses 0.64 V (20 ft of 1.59 mohm/ft), not 1.9."""
+    """13.8 and 11.9 V at 20 A by a meter that nobody knows: 10 ft of 12 AWG loses 0.64 V, not 1.9 (Ohm's law)."""
     text = DESK.replace("± 15 %", "± 10 %")
     assert text != DESK
-    given = reading("psu", "keyed", "13.8 V", instrument="")
-    given += reading("hf", "keyed", "11.9 V", amps="20 A", instrument="")
+    given = reading("psu", "keyed", "13.8 V", instrument="not stated")
+    given += reading("hf", "keyed", "11.9 V", amps="20 A", instrument="not stated", amps_instrument="not stated")
     found = judged(bench, text + given)
-    assert found.outcome == "cannot tell yet"
+    assert found.outcome == CANNOT_TELL
     assert found.causes == ()
-    assert "below its floor of 12.42 V" in found.says
-    assert any("name the meter" in note for note in found.notes)
+    assert found.says.startswith("11.9 V at hf, hf keyed, and 12.4 V is the least it accepts")
 
 
 def test_nothing_measured_is_not_a_clean_bill(bench: Any) -> None:

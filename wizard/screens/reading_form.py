@@ -16,8 +16,9 @@ from wizard.widgets.answer import Answer
 TAKEN = {
     "keyed": "the one at the place of the reading",
     "amps": "what the equipment is stated to draw, give or take",
-    "instrument": "a large error",
-    "amps_instrument": "a large error",
+    "instrument": "an ordinary hand-held digital multimeter",
+    "amps_instrument": "a clamp, or the supply's own meter",
+    "leg": "both legs together",
 }
 """What is taken while an answer is open."""
 
