@@ -185,6 +185,8 @@ def _outcome(
     open_question = _below_window(evidence) or _doubtful(evidence) or _undescribed(evidence)
     if open_question:
         return CANNOT_TELL, open_question
+    if suspects and not evidence.visit:
+        return CANNOT_TELL, "nothing is measured yet"
     if suspects:
         places = list(dict.fromkeys(suspect.place[0] for suspect in suspects))
         return CANNOT_TELL, f"nothing wrong shows yet, but a fault could still hide in {listed(places, 'or')}"

@@ -117,10 +117,30 @@ def test_the_readings_line_by_line(own_folders: Path) -> None:
     assert "'attic' is no place of this station" in text
     assert "hf-lead fuse" in text
     assert "is a current; this asks for" in text
-    assert "somewhere in hf-lead" in text and "measure next" in text
+    assert "is lost in hf-lead at 20 A" in text and "Measure next" in text
     assert path.read_text(encoding="utf-8") == ATTIC
     kept = profile.read((own_folders / "measured.toml").read_text(encoding="utf-8"), built_in()).station
     assert [(one.at, one.volts) for one in kept.readings] == [("supply", 13.8), ("hf", 11.9)]
+
+
+def test_an_alarm_line_by_line(own_folders: Path) -> None:
+    """17 V at the supply, typed at the prompt: the alarm is the first thing said, and the next state offered is none.
+
+    No word of the answer asks to key.
+    """
+    path = own_folders / "attic.toml"
+    path.write_text(ATTIC, encoding="utf-8")
+    said: list[str] = []
+    prompts: list[str] = []
+    answers = {"two points lie": ["supply", "supply", ""], "What did the radio do": ["receive", "back"]}
+    answers |= {"Which volts": ["17 V"], "Save the station": [""]}
+    session = from_file(path, built_in(), JUDGE)
+    assert BenchInterview(session, scripted(answers, prompts), said.append).run() == 0
+    start = said.index("Attic desk (" + date.today().isoformat() + "): ALARM")
+    assert said[start + 1].startswith("! WARNING: 17.0 V at supply, at receive")
+    assert not any(" keyed" in line for line in said[start:])
+    states = [prompt for prompt in prompts if prompt.startswith("What did the radio do")]
+    assert "[keyed]" in states[0] and "[no load]" in states[1]
 
 
 def test_asking_about_a_file_that_is_not_there_is_a_sentence(capsys: object) -> None:

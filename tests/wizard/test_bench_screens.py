@@ -132,7 +132,7 @@ async def test_two_readings_by_keyboard_name_the_lead(attic: Path) -> None:
         assert [(one.kind, one.about) for one in found.causes] == [("path", "hf-lead")]
         text = picture(app)
         assert "FOUND" in text and "95.0 mΩ and 38.0 W" in text
-        assert "measure next" in text
+        assert "Measure next" in text
         await pilot.press("f10")
         await settle(pilot)
         await pilot.press("enter")
@@ -153,7 +153,23 @@ async def test_a_supply_at_11_9_volts_is_at_fault(attic: Path) -> None:
         await add_reading(pilot, "11.9 V", amps="20 A", supply=True, meter=False)
         found, _ = bench.diagnosed(app.session)
         assert [(one.kind, one.about) for one in found.causes] == [("supply", "supply")]
-        assert "supply is at fault" in picture(app)
+        assert "11.9 V at supply, hf keyed" in picture(app)
+
+
+async def test_an_alarm_leads_on_the_screen_and_the_next_reading_is_not_keyed(attic: Path) -> None:
+    """17 V at the supply: what to do stands first, and a reading that is added begins with nothing switched on."""
+    app = ShackrailApp(debounce=0.0)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await to_readings(pilot)
+        app.session.put("reading", [{"at": "supply", "state": "receive", "volts": "17 V", **METER}])
+        app.to_readings()
+        await settle(pilot)
+        text = picture(app)
+        assert "Switch off and unplug first" in text and "ALARM" in text and "WARNING: 17.0 V at supply" in text
+        await pilot.press("f7")
+        await settle(pilot)
+        row = app.session.rows("reading")[-1]
+        assert (row["at"], row["state"], "keyed" in row) == ("supply", "no load", False)
 
 
 async def test_a_reading_begins_where_it_would_tell_most(attic: Path) -> None:

@@ -40,9 +40,9 @@ def test_readings_name_the_run_and_end_with_status_1(desk_file: str, capsys: pyt
     assert main(["readings", desk_file]) == 1
     said = capsys.readouterr().out
     assert "FOUND" in said.splitlines()[0]
-    assert "hf-lead" in said and "measure next" in said
+    assert "hf-lead" in said and "Measure next" in said
     assert main(["readings", desk_file.replace("bad", "good")]) == 0
-    assert "not a power problem at hf" in capsys.readouterr().out
+    assert "Not a power problem at hf" in capsys.readouterr().out
     assert main(["readings", desk_file, desk_file.replace("bad", "good")]) == 1
 
 
@@ -56,10 +56,23 @@ def test_readings_as_json_are_one_object_a_line(desk_file: str, capsys: pytest.C
     assert second["next"] is None and first["next"]["at"] == "hf-lead"
 
 
+def test_an_alarm_leads_in_words_and_in_json(desk_file: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """17.2 V at the radio: status 1, the alarm before everything else, and nothing to be measured keyed."""
+    path = Path(desk_file)
+    path.write_text(path.read_text(encoding="utf-8").replace('"11.7 V"', '"17.2 V"'), encoding="utf-8")
+    assert main(["readings", desk_file]) == 1
+    first, second = capsys.readouterr().out.splitlines()[:2]
+    assert first.endswith(": ALARM") and second.startswith("! WARNING: 17.2 V at hf, hf keyed;")
+    assert main(["readings", "--json", desk_file]) == 1
+    found = json.loads(capsys.readouterr().out)
+    assert found["outcome"] == "alarm" and "Do not key." in found["alarm"][0]
+    assert found["causes"][0]["do"] and found["next"]["keyed"] == []
+
+
 def test_a_station_without_readings_is_told_where_to_begin(capsys: pytest.CaptureFixture[str]) -> None:
     """Nothing read, nothing accused: status 0 and the first measurement."""
     assert main(["readings", "chapel-row"]) == 0
-    assert "volts at the terminals of hf, with hf keyed" in capsys.readouterr().out
+    assert "volts at the terminals of hf, hf keyed" in capsys.readouterr().out
 
 
 def test_the_bench_sheet_fits_eighty_columns(
