@@ -110,9 +110,10 @@ AMP_HOURS = Kind(
     needs_unit=True,
 )
 HOURS = Kind("time", "hour", "h", _units(hour="h|hr|hrs|hour|hours", minute="min|minute|minutes"), 0, 10_000, "4 h")
+YEARS = Kind("age", "year", "years", _units(year="y|yr|yrs|year|years", month="month|months"), 0, 100, "5 years")
 MASS = Kind("mass", "kilogram", "kg", _units(kilogram="kg", gram="g", pound="lb|lbs|pound|pounds"), 0, 1000, "2 kg")
 
-KINDS = (VOLTS, AMPS, LENGTH, CELSIUS, SHARE, WATTS, OHMS, SECONDS, AMP_HOURS, HOURS, MASS)
+KINDS = (VOLTS, AMPS, LENGTH, CELSIUS, SHARE, WATTS, OHMS, SECONDS, AMP_HOURS, HOURS, YEARS, MASS)
 
 _DEFINITIONS = """
 volt = [electric_potential]
@@ -135,6 +136,8 @@ milliohm = 0.001 * ohm
 second = [time]
 minute = 60 * second
 hour = 3600 * second
+year = 8766 * hour
+month = 730.5 * hour
 ampere_hour = ampere * hour
 milliampere_hour = 0.001 * ampere_hour
 kilogram = [mass]

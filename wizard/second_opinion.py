@@ -4,42 +4,29 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 from engine import check as checking
-from engine import claim as claims
 from engine import reach as reaching
 from engine import repair as repairing
-from engine import units
 from engine.bench.diagnosis import METER, diagnose, face_read
 from engine.bench.report import diagnosis_data, sheet_data
 from engine.bench.result import ALARM, FAULTS, FOUND
 from engine.bench.sheet import sheet
-from engine.claim import REFUTED, Judged
-from engine.fields import CONDUCTOR, Problem, Problems, Reader, nearest, quantity
+from engine.claims.result import REFUTED, Judged
+from engine.fields import Problem, Problems, nearest
 from engine.parts import Shelf
+from engine.station import Station
+from wizard.claims import FIELDS, HERE, KINDS, kind_of, read
 from wizard.commands import Done, judged, read_station, save
+from wizard.grammar import option
 from wizard.output import dump, width
 from wizard.papers.bench import diagnosis_lines, sheet_lines
 from wizard.papers.claims import claim_data, claim_lines
 from wizard.papers.reach import reach_lines
 from wizard.papers.repairs import after, repair_data, repair_lines
 from wizard.papers.symptoms import symptom_data, symptom_lines
-
-CLAIMED = {
-    "conductor": CONDUCTOR,
-    "amps": quantity(units.AMPS),
-    "length": quantity(units.LENGTH),
-    "drop": quantity(units.VOLTS),
-    "watts": quantity(units.WATTS),
-    "volts": quantity(units.VOLTS),
-    "raise": quantity(units.VOLTS),
-}
-CLAIM_FORMS = (
-    "give --conductor --amps --length (and --drop), or --watts --amps (and --volts), "
-    "or --raise with --station or --class"
-)
 
 
 def readings(args: argparse.Namespace, shelf: Shelf) -> Done:
@@ -92,49 +79,45 @@ def symptom(args: argparse.Namespace, shelf: Shelf) -> Done:
 def claim(args: argparse.Namespace, shelf: Shelf) -> Done:
     """A claim of plain figures, with the arithmetic that holds or refutes it."""
     done = Done()
-    reader = Reader()
-    given = {key: reader.value(shape, text, f"--{key}") for key, shape in CLAIMED.items() if (text := _text(args, key))}
-    if reader.problems:
-        return done.fail([str(problem) for problem in reader.problems])
+    said = {key: text for key in FIELDS if (text := getattr(args, option(key).dest, None))}
+    station = _station(args.station, shelf, done) if args.station else None
+    if done.errors:
+        return done
     try:
-        found = _claim(given, args, shelf, done)
+        found = _judged(said, shelf, station)
     except Problems as error:
         return done.fail([str(problem) for problem in error.found])
-    if found:
-        done.out = [dump(claim_data(found))] if args.json else list(claim_lines(found, width()))
-        done.status = max(done.status, 1 if found.outcome == REFUTED else 0)
+    done.out = [dump(claim_data(found))] if args.json else list(claim_lines(found, width()))
+    done.status = max(done.status, 1 if found.outcome == REFUTED else 0)
     return done
 
 
-def _text(args: argparse.Namespace, key: str) -> str | None:
-    found: str | None = getattr(args, "raise_" if key == "raise" else key)
-    return found
+def _station(name: str, shelf: Shelf, done: Done) -> Station | None:
+    verdict = judged(name, shelf, done)
+    return verdict.station if verdict else None
 
 
-def _claim(given: Mapping[str, Any], args: argparse.Namespace, shelf: Shelf, done: Done) -> Judged | None:
-    """The claim that a set of figures makes.
+def _judged(said: Mapping[str, str], shelf: Shelf, station: Station | None) -> Judged:
+    """The verdict on the claim that a set of figures makes.
 
     Raises:
-        Problems: the figures make no claim that is known.
+        Problems: the figures cannot be read, or make no claim that is known.
     """
-    keys = set(given)
-    if keys in ({"conductor", "amps", "length"}, {"conductor", "amps", "length", "drop"}):
-        row = _row(shelf.conductors, given["conductor"], "--conductor")
-        return claims.drop(row, given["amps"], given["length"], given.get("drop"), shelf.limits)
-    if keys in ({"watts", "amps"}, {"watts", "amps", "volts"}):
-        return claims.draw(given["watts"], given["amps"], given.get("volts", claims.NOMINAL))
-    if keys == {"raise"} and args.equipment and not args.station:
-        return claims.raised_for(_row(shelf.equipment, args.equipment, "--class"), given["raise"])
-    if keys == {"raise"} and args.station and not args.equipment:
-        verdict = judged(args.station, shelf, done)
-        return claims.raised_in(verdict.station, shelf, given["raise"]) if verdict else None
-    raise Problems([Problem("claim", "these figures make no claim that is known", CLAIM_FORMS)])
+    given = read(said, "--")
+    if station:
+        given["for"] = HERE if "for" not in given else ""
+    kind = kind_of(given)
+    if kind is None or given.get("for") == "":
+        raise Problems([Problem("claim", "these figures make no claim that is known", CLAIM_FORMS)])
+    try:
+        return kind.judge(given, shelf, station)
+    except Problems as error:
+        raise Problems([replace(one, where=option(one.where).flag) for one in error.found]) from None
 
 
-def _row(rows: Mapping[str, Any], name: str, where: str) -> Any:
-    if name not in rows:
-        raise Problems([Problem(where, f"{name[:40]!r} is not in the catalogue", f"write {nearest(name, rows)}")])
-    return rows[name]
+CLAIM_FORMS = "give " + ", or ".join(
+    " ".join(option(question.key).flag for question in kind.needs) for kind in KINDS
+)  # fmt: skip
 
 
 def reach(args: argparse.Namespace, shelf: Shelf) -> Done:

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from engine import claim
-from engine.claim import DOUBTFUL, HOLDS, REFUTED
+from engine.claims.result import DOUBTFUL, HOLDS, REFUTED
 
 
 def loses(bench: Any, size: str, amps: float, length: float, volts: float | None) -> claim.Judged:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from engine.bench.report import number
-from engine.claim import DOUBTFUL, HOLDS, REFUTED, Judged
+from engine.claims.result import DOUBTFUL, HOLDS, REFUTED, Judged
 from wizard.papers.words import WIDTH, wrap
 
 MARK = {HOLDS: "+", DOUBTFUL: "~", REFUTED: "!"}
@@ -15,11 +15,11 @@ MARK = {HOLDS: "+", DOUBTFUL: "~", REFUTED: "!"}
 def claim_lines(one: Judged, width: int = WIDTH) -> Iterator[str]:
     """One claim to read."""
     yield from wrap(f"{one.claim}: {one.outcome.upper()}", width)
-    yield from wrap(f"{MARK[one.outcome]} {one.says}", width, 2)
-    if one.mistake:
-        yield from wrap(f"* {one.mistake}", width, 2)
-    if one.care:
-        yield from wrap(f"* {one.care}", width, 2)
+    yield from wrap(f"{MARK[one.outcome]} {one.says[:1].upper()}{one.says[1:]}.", width, 2)
+    for text in one.because:
+        yield from wrap(f"  {text}", width, 2)
+    for text in (one.mistake, one.care):
+        yield from wrap(f"* {text[:1].upper()}{text[1:]}.", width, 2) if text else ()
     for figure in one.figures:
         yield ""
         yield from (f"  {line}" for text in figure.working() for line in wrap(text, width - 2, 2))
@@ -32,7 +32,7 @@ def claim_data(one: Judged) -> dict[str, Any]:
     return {
         "claim": one.claim,
         "outcome": one.outcome,
-        "says": one.says,
+        "says": " ".join((f"{one.says}.", *one.because)),
         "mistake": one.mistake,
         "care": one.care,
         "figures": [{"value": number(figure.value), "unit": figure.unit} for figure in one.figures],

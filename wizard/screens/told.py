@@ -10,7 +10,7 @@ from textual.events import DescendantFocus
 from textual.widgets import Button, Footer, OptionList
 from textual.widgets.option_list import Option
 
-from engine.claim import Judged
+from engine.claims.result import Judged
 from engine.fields import Problem, Problems
 from wizard import keymap
 from wizard.claims import KINDS, OPEN, Kind, judge, words_for
