@@ -43,7 +43,7 @@ def drop(
     says = f"the copper alone loses {least} cold to {most} warm (solid wire: {number(solid, 'V')})"
     said = f"{plain(amps, 'A')} over {plain(length, 'm')} of {conductor.id}"
     claim = f"{said} loses {plain(claimed, 'V')}" if claimed is not None else f"{said} is enough"
-    mistake = _mistake(claimed, least.value, most.value, length) if outcome == REFUTED and claimed is not None else ""
+    mistake = _mistake(claimed, solid, most.value, length) if outcome == REFUTED and claimed is not None else ""
     if claimed is None and outcome == DOUBTFUL and least.value > limits.drop_target * volts:
         mistake = TEN_PERCENT
     care = _heat(conductor, amps)
@@ -77,10 +77,10 @@ def _spoken(volts: float) -> str:
     return f"{volts:.1f} V"
 
 
-def _mistake(claimed: float, least: float, most: float, length: float) -> str:
-    """The slip that would turn the true drop into the claimed one, if there is one."""
+def _mistake(claimed: float, solid: float, most: float, length: float) -> str:
+    """The slip that would turn the true drop, by a table of solid copper or warm, into the claimed one."""
     for factor, says in MISTAKES:
-        if least * (1 - CLOSE) <= claimed / factor <= most * (1 + CLOSE):
+        if solid * (1 - CLOSE) <= claimed / factor <= most * (1 + CLOSE):
             return says.format(length=f"{length:g}")
     return ""
 

@@ -40,9 +40,8 @@ def charge_hours(chemistry: Chemistry, amp_hours: float, amps: float, hours: flo
     claim = f"{plain(amps, 'A')} fills {plain(amp_hours * taken, 'Ah')} in {plain(hours, 'h')} ({chemistry.id})"
     forgotten = outcome == REFUTED and near(hours, ideal.value)
     mistake = "losses and the slow end of the charge were forgotten" if forgotten else ""
-    return Judged(
-        claim, outcome, says, (ideal, least, most), mistake, BASIS, _care(chemistry, amp_hours, amps), because
-    )
+    care = _care(chemistry, amp_hours, amps)
+    return Judged(claim, outcome, says, (ideal, least, most), mistake, BASIS, care, because)
 
 
 def _slow(chemistry: Chemistry, amp_hours: float, amps: float, taken: float, back: float) -> Figure:

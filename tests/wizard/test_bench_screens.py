@@ -12,12 +12,14 @@ from engine import profile
 from wizard import bench, store
 from wizard.app import ShackrailApp
 from wizard.bench_questions import places
+from wizard.claims import KINDS
 from wizard.opening import from_draft, from_file
 from wizard.screens.more import PAPERS
 from wizard.screens.notice import Symptoms
 from wizard.screens.reading_form import ReadingForm
 from wizard.screens.readings import Readings
 from wizard.screens.result import SECTIONS, Result
+from wizard.screens.told import Claim
 from wizard.session import JUDGE, PLAN, Session
 from wizard.widgets.answer import Answer
 from wizard.widgets.plain import Plain
@@ -263,7 +265,10 @@ async def test_every_symptom_shows_every_cause() -> None:
 
 
 async def test_a_claim_is_refuted_with_its_arithmetic() -> None:
-    """30 A over 3 m of 14 AWG at half a volt: 30 x 6 m x 0.01724 / 2.08 mm2 = 1.49 V (IEC 60028), feet for metres."""
+    """30 A over 3 m of 14 AWG at half a volt: 30 x 6 m x 0.01724 / 2.08 mm2 = 1.49 V (IEC 60028), feet for metres.
+
+    Stranded copper has 2 % more: 30 x 6 x 8.45 mohm is 1.52 V.
+    """
     app = ShackrailApp(debounce=0.0)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -279,7 +284,7 @@ async def test_a_claim_is_refuted_with_its_arithmetic() -> None:
         assert "REFUTED" in said and "1.49 V" in said and "feet and metres were exchanged" in said
         await pilot.press("f9")
         await settle(pilot)
-        assert "30.0 A × 6.00 m × 0.01724" in picture(app)
+        assert "30.0 A × 6.00 m × 8.5 mΩ" in picture(app)
         await pilot.press("escape", "f3")
         await settle(pilot)
         await pilot.press("enter")
@@ -301,6 +306,18 @@ async def test_a_claim_in_wrong_units_is_named_beside_its_figure() -> None:
         assert "cannot be read yet" in picture(app)
 
 
+async def test_every_kind_of_claim_is_judged_on_its_page() -> None:
+    """The example beside each question is a figure that can be read; with all of them there is a verdict."""
+    app = ShackrailApp(debounce=0.0)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for kind in KINDS:
+            app.claimed[kind.id] = {one.key: one.example.split(",")[0] for one in (*kind.needs, *kind.may)}
+            app.show(Claim(kind))
+            await settle(pilot)
+            assert isinstance(app.screen, Claim) and app.screen.found, kind.id
+            assert app.screen.found.outcome.upper() in picture(app)
+
+
 async def test_a_raised_supply_is_judged_for_the_station_at_hand(attic: Path) -> None:
     """15 V for the open station: its supply cannot be set, which the verdict says (the station's own words)."""
     app = ShackrailApp(debounce=0.0)
@@ -315,7 +332,7 @@ async def test_a_raised_supply_is_judged_for_the_station_at_hand(attic: Path) ->
         await pilot.press("down", "down", "enter")
         await settle(pilot)
         text = picture(app)
-        assert "raise the supply of Attic desk to 15.00 V: REFUTED" in text
+        assert "raise the supply of Attic desk to 15 V: REFUTED" in text
         await pilot.press("f3", "f3")
         await settle(pilot)
         assert isinstance(app.screen, Result)

@@ -5,7 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from wizard.claims import FIELDS, KINDS, kind_of
 from wizard.cli import main
+from wizard.grammar import CLAIM_OPTIONS
 
 READINGS = """
 [[reading]]
@@ -104,12 +106,63 @@ def test_claims_from_the_command_line(capsys: pytest.CaptureFixture[str]) -> Non
     for wrong, said in (
         (["--watts", "100 W", "--amps", "8 W"], "--amps"),
         (["--watts", "100 W"], "these figures make no claim"),
-        (["--conductor", "13 AWG", "--amps", "3 A", "--length", "3 m"], "--conductor"),
+        (["--conductor", "39 AWG", "--amps", "3 A", "--length", "3 m"], "--conductor"),
         (["--raise", "15 V", "--class", "hf-100"], "--class"),
         (["--raise", "15 V", "--station", "nowhere.toml"], "nowhere.toml"),
     ):
         assert main(["claim", *wrong]) == 2
         assert said in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("said", "status", "outcome"),
+    [
+        ("--watts=300W --amps=14A --volts=50V", 0, "holds"),
+        ("--watts=300W --amps=5A --volts=50V --stage=switching", 1, "refuted"),
+        ("--amp-hours=100Ah --amps=5A --hours=20h --chemistry=agm", 1, "refuted"),
+        ("--amp-hours=100Ah --amps=5A --hours=9h --chemistry=agm --temperature=25C --health=100%", 0, "holds"),
+        ("--amp-hours=20Ah --transmit=20A --receive=1A --keyed=25% --hours=4h --chemistry=lfp", 0, "holds"),
+        ("--transmit=22A --receive=1A --keyed=25% --mode=fm --mean=2A", 1, "refuted"),
+        ("--panel=100W --sun=4.5h --per-day=20Ah", 0, "holds"),
+        ("--amp-hours=100Ah --charger=10A --hours=10h --chemistry=agm", 1, "refuted"),
+        ("--years=18months --chemistry=agm", 0, "holds"),
+    ],
+)
+def test_every_kind_of_claim(said: str, status: int, outcome: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Each kind is told by its figures; words and JSON give the same outcome, the basis and the arithmetic."""
+    assert main(["claim", *said.split()]) == status
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].endswith(f": {outcome.upper()}") and lines[-1]
+    assert main(["claim", "--json", *said.split()]) == status
+    found = json.loads(capsys.readouterr().out)
+    assert found["outcome"] == outcome and found["figures"] and found["basis"]
+
+
+@pytest.mark.parametrize(
+    ("said", "where"),
+    [
+        ("--watts=100W --amps=8A --volts=0V", "--volts"),
+        ("--amp-hours=100Ah --amps=0A --hours=1h", "--amps"),
+        ("--amp-hours=100Ah --transmit=20A --keyed=0% --hours=1h", "--keyed"),
+        ("--transmit=20A --keyed=140% --mean=1A", "--keyed"),
+        ("--years=3years --chemistry=amg", "--chemistry"),
+        ("--watts=100W --amps=8A --stage=fast", "--stage"),
+        ("--raise=15V --class=hf-100w --station=quarry-road", "no claim that is known"),
+        ("--amps=3A --station=quarry-road", "no claim that is known"),
+    ],
+)
+def test_a_claim_that_cannot_be_judged(said: str, where: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing, more than the whole, an unknown word: status 2, the option by name, what to write instead."""
+    assert main(["claim", *said.split()]) == 2
+    assert where in capsys.readouterr().err
+
+
+def test_every_figure_of_a_claim_has_its_option() -> None:
+    """Screens and command line ask for the same figures, and no two kinds can be mistaken for each other."""
+    assert [one.key for one in CLAIM_OPTIONS] == list(FIELDS)
+    for kind in KINDS:
+        assert kind_of(one.key for one in kind.needs) is kind
+        assert kind_of(one.key for one in (*kind.needs, *kind.may)) is kind
 
 
 def test_symptoms_are_listed_and_told_apart(capsys: pytest.CaptureFixture[str]) -> None:
