@@ -37,7 +37,7 @@ def _ohms(sound: SoundStation, readings: Sequence[Reading], meters: Mapping[str,
     narrowest: dict[str, Interval] = {}
     for situation in situations(sound, readings, meters):
         for drop in drops(sound, situation):
-            made = estimate(drop, sound)
-            if made and (made.about not in narrowest or made.ohms.width < narrowest[made.about].width):
-                narrowest[made.about] = made.ohms
+            stretch = estimate(drop, sound)
+            if stretch and (stretch.about not in narrowest or stretch.ohms.width < narrowest[stretch.about].width):
+                narrowest[stretch.about] = stretch.ohms
     return narrowest

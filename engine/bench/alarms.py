@@ -67,8 +67,8 @@ class Sighting:
 def alarms(evidence: Evidence) -> tuple[Cause, ...]:
     """Every alarm of a visit, gravest first."""
     sightings = list(_sightings(evidence))
-    reversed_ = [one for one in sightings if one.seen.value < -NONE_TO_SPEAK_OF]
-    high = [one for one in sightings if _is_too_high(evidence.sound, one)]
+    reversed_ = [sighting for sighting in sightings if sighting.seen.value < -NONE_TO_SPEAK_OF]
+    high = [sighting for sighting in sightings if _is_too_high(evidence.sound, sighting)]
     too_high = [_too_high(evidence, group) for group in _by_source(high)]
     too_high.sort(key=lambda cause: -cause.figures[0].value / cause.figures[1].value)
     return (*too_high, *(_reversed(group, sightings) for group in _by_source(reversed_)))
@@ -77,11 +77,11 @@ def alarms(evidence: Evidence) -> tuple[Cause, ...]:
 def alarm_measurement(evidence: Evidence, meter: Instrument) -> Measurement | None:
     """The source's own terminals with everything unplugged; None once they are read, or where no source is known."""
     sightings = list(_sightings(evidence))
-    alarming = [one for one in sightings if _is_alarming(evidence.sound, one)]
-    for one in alarming:
-        place = one.feed.id if one.feed and one.seen.value > 0 else one.at
+    alarming = [sighting for sighting in sightings if _is_alarming(evidence.sound, sighting)]
+    for sighting in alarming:
+        place = sighting.feed.id if sighting.feed and sighting.seen.value > 0 else sighting.at
         done = any(other.at == place and other.situation.idle for other in sightings)
-        feed = one.feed
+        feed = sighting.feed
         if feed and not done:
             volts = evidence.sound.volts(feed, NOTHING)
             error = meters.volts(volts.high, meter).width / 2
@@ -89,13 +89,17 @@ def alarm_measurement(evidence: Evidence, meter: Instrument) -> Measurement | No
     return None
 
 
-def _is_alarming(sound: SoundStation, one: Sighting) -> bool:
-    return one.seen.value < -NONE_TO_SPEAK_OF or (_is_too_high(sound, one) and not _as_described(sound, one))
+def _is_alarming(sound: SoundStation, sighting: Sighting) -> bool:
+    return sighting.seen.value < -NONE_TO_SPEAK_OF or (
+        _is_too_high(sound, sighting) and not _as_described(sound, sighting)
+    )
 
 
-def _is_too_high(sound: SoundStation, one: Sighting) -> bool:
+def _is_too_high(sound: SoundStation, sighting: Sighting) -> bool:
     """Above what a load accepts; at a source that gives what it is described to give, the check says so instead."""
-    return one.seen.value > _limit(sound, one) and (one.at in sound.case.draw or not _as_described(sound, one))
+    return sighting.seen.value > _limit(sound, sighting) and (
+        sighting.at in sound.case.draw or not _as_described(sound, sighting)
+    )
 
 
 def _sightings(evidence: Evidence) -> Iterator[Sighting]:
@@ -107,8 +111,8 @@ def _sightings(evidence: Evidence) -> Iterator[Sighting]:
 
 def _by_source(sightings: Sequence[Sighting]) -> list[list[Sighting]]:
     groups: dict[str, list[Sighting]] = {}
-    for one in sightings:
-        groups.setdefault(one.feed.id if one.feed else one.at, []).append(one)
+    for sighting in sightings:
+        groups.setdefault(sighting.feed.id if sighting.feed else sighting.at, []).append(sighting)
     return list(groups.values())
 
 
@@ -119,19 +123,19 @@ def _reached(sound: SoundStation, at: str) -> list[Draw]:
     return [load for load in loads if load.feed == "dc" and "window" not in load.missing]
 
 
-def _limit(sound: SoundStation, one: Sighting) -> float:
+def _limit(sound: SoundStation, sighting: Sighting) -> float:
     """The most volts that may stand at a place: what the first of its loads to suffer accepts."""
-    highest = [load.highest for load in _reached(sound, one.at)]
+    highest = [load.highest for load in _reached(sound, sighting.at)]
     if highest:
         return min(highest)
-    volts = one.feed.volts if one.feed else NOMINAL
+    volts = sighting.feed.volts if sighting.feed else NOMINAL
     return EQUIPMENT * (NOMINAL if volts < 1.5 * NOMINAL else volts)
 
 
 def _too_high(evidence: Evidence, group: Sequence[Sighting]) -> Cause:
     """More volts than a load accepts, by the highest reading that one source gave."""
     sound = evidence.sound
-    worst = max(group, key=lambda one: one.seen.value / _limit(sound, one))
+    worst = max(group, key=lambda sighting: sighting.seen.value / _limit(sound, sighting))
     value, limit = worst.seen.value, _limit(sound, worst)
     suffering = [load.id for load in _reached(sound, worst.at) if load.highest < value]
     shown, most = beside(value, limit)
@@ -216,13 +220,13 @@ def _first_steps(feed: Feed) -> tuple[str, ...]:
 
 def _cure(evidence: Evidence, feed: Feed) -> tuple[str, ...]:
     """What ends it, after it has been read again with nothing connected."""
-    idle = [one for one in _sightings(evidence) if one.at == feed.id and one.situation.idle]
+    idle = [sighting for sighting in _sightings(evidence) if sighting.at == feed.id and sighting.situation.idle]
     expected = evidence.sound.volts(feed, NOTHING)
     if not idle:
         return ()
-    if all(one.seen.interval.low <= expected.high for one in idle):
+    if all(sighting.seen.interval.low <= expected.high for sighting in idle):
         return ("If it was mended or set since, take the old reading out; else do not trust it.",)
-    if any(one.seen.value > TOUCH_VOLTS for one in idle):
+    if any(sighting.seen.value > TOUCH_VOLTS for sighting in idle):
         return ("Leave it to a technician.",)
     if feed.kind == VEHICLE:
         return ("Have a garage mend the charging before anything is plugged in again.",)
@@ -239,7 +243,9 @@ def _reversed(group: Sequence[Sighting], sightings: Sequence[Sighting]) -> Cause
     first = group[0]
     says = f"WARNING: {spoken(first.seen.value, 'V')} {first.where}: plus and minus are exchanged"
     feed = first.feed
-    right = [one for one in sightings if feed and one.at == feed.id and one.seen.value > NONE_TO_SPEAK_OF]
+    right = [
+        sighting for sighting in sightings if feed and sighting.at == feed.id and sighting.seen.value > NONE_TO_SPEAK_OF
+    ]
     because = (f"{feed.id} reads plus the right way round, so suspect the lead." if feed and right else
                "It may be the meter's own leads: red plug in its volts socket, red point on plus.")  # fmt: skip
     loads = "every load" if feed and first.at == feed.id else first.at

@@ -65,7 +65,9 @@ def diagnose(
 
     ``assumptions``: what of the station was assumed, so that a limit taken for its owner is said to be one.
     """
-    assumed = frozenset(one.about.removesuffix(".window") for one in assumptions if one.about.endswith(".window"))
+    assumed = frozenset(
+        assumption.about.removesuffix(".window") for assumption in assumptions if assumption.about.endswith(".window")
+    )
     sound, visit = SoundStation(operating, assumed), latest(readings)
     evidence = gather(sound, visit, meters)
     grown = ageing(sound, readings, meters)
@@ -113,12 +115,12 @@ def _gravity(cause: Cause) -> tuple[bool, bool, float]:
 def _prediction(evidence: Evidence, meter: Instrument) -> Prediction:
     """The situation in which to measure next: where something was found, else with most drawn."""
     wrong = [drop.state for drop in evidence.drops if drop.exceeds(evidence.sound)]
-    situations = [one for one in evidence.situations if one.state in wrong] or [
-        one for one in evidence.situations if one.state.is_keyed
-    ]
-    usable = situations[0] if situations and not situations[0].idle else Situation(_heaviest(evidence))
+    every = evidence.situations
+    guilty = [situation for situation in every if situation.state in wrong]
+    best = next(iter(guilty or [situation for situation in every if situation.state.is_keyed]), None)
+    usable = best if best and not best.idle else Situation(_heaviest(evidence))
     if any(drop.dead for drop in evidence.drops if drop.exceeds(evidence.sound)):
-        quiet = [one for one in evidence.situations if one.state == LISTENING]
+        quiet = [situation for situation in evidence.situations if situation.state == LISTENING]
         usable = quiet[0] if quiet else Situation(LISTENING)
     return Prediction(evidence.sound, usable, evidence.drops, meter)
 
@@ -127,7 +129,7 @@ def _heaviest(evidence: Evidence) -> State:
     """The keyed state with most drawn, of those that concern what was read."""
     states = [state for state in evidence.sound.operating.states if state.is_keyed] or [LISTENING]
     demand = evidence.sound.operating.demand
-    read = {at for one in evidence.situations for at in (*one.volts, *(run for run, _ in one.across))}
+    read = {at for situation in evidence.situations for at in (*situation.volts, *(run for run, _ in situation.across))}
     near = [state for state in states if state.keyed & read] or states
     return max(near, key=lambda state: sum(demand.peak(draw, state) for draw in demand.draws))
 

@@ -19,7 +19,8 @@ from engine.station import Reading
 class Evidence:
     """All that one visit shows: every reading of it, and those that can be as they are typed (``readings``).
 
-    ``short``: what shows less lost than must be; ``doubts``: what cannot be as typed.
+    ``short``: what shows less lost than must be; ``doubts``: what cannot be as typed; ``elsewhere``: places on the
+    other way of a changeover, where these sources and runs do not reach.
     """
 
     sound: SoundStation
@@ -30,6 +31,7 @@ class Evidence:
     short: tuple[Drop, ...]
     estimates: tuple[Estimate, ...]
     doubts: tuple[Cause, ...] = ()
+    elsewhere: tuple[str, ...] = ()
 
     @property
     def exceeds(self) -> bool:
@@ -39,14 +41,19 @@ class Evidence:
 
 def gather(sound: SoundStation, visit: Sequence[Reading], meters: Mapping[str, Instrument]) -> Evidence:
     """Sort the readings of one visit; what shows less lost than the cable must lose is set apart."""
-    screened = screen(sound, visit)
+    case = sound.case
+    here = {*case.draw, *case.feed, *case.hub, *(lead.id for lead in case.leads)}
+    elsewhere = tuple(dict.fromkeys(reading.at for reading in visit if reading.at not in here))
+    screened = screen(sound, [reading for reading in visit if reading.at in here or reading.across is None])
     by_state = situations(sound, screened.readings, meters)
     doubts = [*screened.doubts, *(doubt for situation in by_state for doubt in contradictions(sound, situation))]
     every = [drop for situation in by_state for drop in drops(sound, situation)]
     short = tuple(drop for drop in every if drop.falls_short(sound))
     kept = tuple(drop for drop in every if drop not in short and not _contradicted(drop, short))
     estimates = [stretch for drop in kept if (stretch := estimate(drop, sound)) is not None]
-    return Evidence(sound, tuple(visit), screened.readings, by_state, kept, short, tuple(estimates), tuple(doubts))
+    return Evidence(
+        sound, tuple(visit), screened.readings, by_state, kept, short, tuple(estimates), tuple(doubts), elsewhere
+    )
 
 
 def _contradicted(drop: Drop, short: Sequence[Drop]) -> bool:

@@ -20,6 +20,7 @@ def notes(evidence: Evidence, meters: Mapping[str, Instrument], settled: bool) -
     """Every note on the readings of a visit; where a fault is found (``settled``) none asks for more readings."""
     return (
         *(() if settled else _wanting(evidence)),
+        *_elsewhere(evidence),
         *_hardly_keyed(evidence),
         *_assumed_current(evidence),
         *_undescribed(evidence),
@@ -43,13 +44,20 @@ def _assumed_current(evidence: Evidence) -> Iterator[str]:
         yield "Assumed: the current that the loads are stated to draw. A clamp, or the supply's meter, is surer."
 
 
+def _elsewhere(evidence: Evidence) -> Iterator[str]:
+    if evidence.elsewhere:
+        yield f"Read on the other way of the changeover, and not judged with the rest: {listed(evidence.elsewhere)}."
+
+
 def _flows(drop: Drop) -> bool:
     return not drop.dead and not drop.in_ohms and drop.state != NOTHING
 
 
 def _hardly_keyed(evidence: Evidence) -> Iterator[str]:
     """A current at key-down that is what the load draws at receive."""
-    for load, amps in {load: amps for one in evidence.situations for load, amps in one.not_keyed.items()}.items():
+    for load, amps in {
+        load: amps for situation in evidence.situations for load, amps in situation.not_keyed.items()
+    }.items():
         yield (
             f"{spoken(amps, 'A')} is what {load} draws at receive, so it counts as that. Key a steady carrier: voice "
             "without speech draws little."

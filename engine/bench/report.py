@@ -12,26 +12,26 @@ from engine.bench.sheet import Line, Sheet
 from engine.report import DIGITS
 
 
-def diagnosis_data(name: str, one: Diagnosis) -> dict[str, Any]:
+def diagnosis_data(name: str, diagnosis: Diagnosis) -> dict[str, Any]:
     """What readings show."""
     return {
         "name": name,
-        "alarm": [cause.whole for cause in one.alarm],
-        "date": one.date,
-        "about": list(one.about),
-        "outcome": one.outcome,
-        "says": one.says,
-        "causes": [_cause(cause) for cause in one.causes],
-        "estimates": [_estimate(made) for made in one.estimates],
-        "next": _measurement(one.next) if one.next else None,
-        "aged": [_aged(grown) for grown in one.ageing],
-        "notes": list(one.notes),
+        "alarm": [cause.whole for cause in diagnosis.alarm],
+        "date": diagnosis.date,
+        "about": list(diagnosis.about),
+        "outcome": diagnosis.outcome,
+        "says": diagnosis.says,
+        "causes": [_cause(cause) for cause in diagnosis.causes],
+        "estimates": [_estimate(made) for made in diagnosis.estimates],
+        "next": _measurement(diagnosis.next) if diagnosis.next else None,
+        "aged": [_aged(grown) for grown in diagnosis.ageing],
+        "notes": list(diagnosis.notes),
     }
 
 
-def sheet_data(one: Sheet) -> dict[str, Any]:
+def sheet_data(expected: Sheet) -> dict[str, Any]:
     """What readings are to be expected."""
-    return {"name": one.name, "instrument": one.meter, "lines": [_line(line) for line in one.lines]}
+    return {"name": expected.name, "instrument": expected.meter, "lines": [_line(line) for line in expected.lines]}
 
 
 def number(value: float | None) -> float | None:
@@ -43,56 +43,56 @@ def _interval(interval: Interval | None) -> list[float | None] | None:
     return None if interval is None else [number(interval.low), number(interval.high)]
 
 
-def _cause(one: Cause) -> dict[str, Any]:
-    says = " ".join((f"{one.says}.", *one.because))
-    return {"kind": one.kind, "about": one.about, "says": says, "do": list(one.do), "watts": number(one.watts)}
+def _cause(cause: Cause) -> dict[str, Any]:
+    says = " ".join((f"{cause.says}.", *cause.because))
+    return {"kind": cause.kind, "about": cause.about, "says": says, "do": list(cause.do), "watts": number(cause.watts)}
 
 
-def _estimate(one: Estimate) -> dict[str, Any]:
+def _estimate(estimate: Estimate) -> dict[str, Any]:
     return {
-        "about": one.about,
-        "state": one.state,
-        "volts": number(one.volts.value),
-        "amps": number(one.amps),
-        "ohms": number(one.resistance.value),
-        "watts": number(one.watts.value),
-        "bounds": _interval(one.ohms),
-        "expected": _interval(one.expected),
-        "usual": number(one.usual),
-        "over": one.exceeds,
+        "about": estimate.about,
+        "state": estimate.state,
+        "volts": number(estimate.volts.value),
+        "amps": number(estimate.amps),
+        "ohms": number(estimate.resistance.value),
+        "watts": number(estimate.watts.value),
+        "bounds": _interval(estimate.ohms),
+        "expected": _interval(estimate.expected),
+        "usual": number(estimate.usual),
+        "over": estimate.exceeds,
     }
 
 
-def _measurement(one: Measurement) -> dict[str, Any]:
+def _measurement(measurement: Measurement) -> dict[str, Any]:
     return {
-        "at": one.at,
-        "across": one.across,
-        "leg": one.leg or None,
-        "state": one.state,
-        "keyed": list(one.keyed),
-        "sound": _interval(one.sound),
-        "faults": [{"part": part, "volts": _interval(volts)} for part, volts in one.faults],
+        "at": measurement.at,
+        "across": measurement.across,
+        "leg": measurement.leg or None,
+        "state": measurement.state,
+        "keyed": list(measurement.keyed),
+        "sound": _interval(measurement.sound),
+        "faults": [{"part": part, "volts": _interval(volts)} for part, volts in measurement.faults],
     }
 
 
-def _aged(one: Ageing) -> dict[str, Any]:
+def _aged(ageing: Ageing) -> dict[str, Any]:
     return {
-        "about": one.about,
-        "since": one.since,
-        "now": one.now,
-        "before": _interval(one.before),
-        "after": _interval(one.after),
-        "grew": one.grew,
+        "about": ageing.about,
+        "since": ageing.since,
+        "now": ageing.now,
+        "before": _interval(ageing.before),
+        "after": _interval(ageing.after),
+        "grew": ageing.grew,
     }
 
 
-def _line(one: Line) -> dict[str, Any]:
+def _line(line: Line) -> dict[str, Any]:
     return {
-        "at": one.at,
-        "across": one.across,
-        "state": one.state,
-        "keyed": list(one.keyed),
-        "volts": number(one.usual),
-        "expected": _interval(one.expected),
-        "amps": number(one.amps),
+        "at": line.at,
+        "across": line.across,
+        "state": line.state,
+        "keyed": list(line.keyed),
+        "volts": number(line.usual),
+        "expected": _interval(line.expected),
+        "amps": number(line.amps),
     }

@@ -43,7 +43,7 @@ _INSTEAD = "a loss on the way is mended on the way: cable, fuse holder, contacts
 def raised_in(station: Station, shelf: Shelf, volts: float) -> Judged:
     """Whether every source of a station may be set to ``volts`` [V]: the rules judge the station so changed."""
     before = checking.check(station, shelf)
-    sources = tuple(replace(one, volts=volts) for one in station.sources)
+    sources = tuple(replace(finding, volts=volts) for finding in station.sources)
     after = checking.check(replace(station, sources=sources), shelf)
     claim = f"raise the supply of {station.name} to {plain(volts, 'V')}"
     if not station.sources:
@@ -56,7 +56,7 @@ def raised_in(station: Station, shelf: Shelf, volts: float) -> Judged:
         return Judged(claim, REFUTED, f"then {worse[0].says}", _figures(worse), "", worse[0].basis, _INSTEAD)
     if worse:
         return Judged(claim, DOUBTFUL, f"it holds, but {worse[0].says}", _figures(worse), "", worse[0].basis, _INSTEAD)
-    floors = [one for one in after.findings if one.rule == "window-floor" and one.outcome == UNSOUND]
+    floors = [finding for finding in after.findings if finding.rule == "window-floor" and finding.outcome == UNSOUND]
     if floors:
         return Judged(claim, DOUBTFUL, f"allowed, but no cure: {floors[0].says}", _figures(floors), "", floors[0].basis)
     return Judged(claim, HOLDS, "no rule objects; measure with nothing drawn, then lock the knob", (), "", _WINDOW)
@@ -73,9 +73,14 @@ def _out_of_reach(before: Verdict, volts: float) -> str:
 
 def _worse(before: Sequence[Finding], after: Sequence[Finding]) -> list[Finding]:
     """What is worse after than before, worst first."""
-    was = {(one.rule, one.about): one.severity for one in before}
-    return [one for one in after if one.outcome not in (SOUND,) and one.severity > was.get((one.rule, one.about), 0)]
+    was = {(finding.rule, finding.about): finding.severity for finding in before}
+    return [
+        finding
+        for finding in after
+        if finding.outcome not in (SOUND,) and finding.severity > was.get((finding.rule, finding.about), 0)
+    ]
 
 
-def _figures(found: Sequence[Finding]) -> tuple[Figure, ...]:
-    return tuple(one.figure.worked() for one in found[:1] if one.figure and one.outcome in (THIN, UNSOUND))
+def _figures(worst_first: Sequence[Finding]) -> tuple[Figure, ...]:
+    first = worst_first[0]
+    return (first.figure.worked(),) if first.figure and first.outcome in (THIN, UNSOUND) else ()

@@ -25,17 +25,17 @@ CARE = (
 )
 
 
-def sheet_lines(one: Sheet, width: int = WIDTH) -> Iterator[str]:
+def sheet_lines(sheet: Sheet, width: int = WIDTH) -> Iterator[str]:
     """The sheet to print and fill in with a pencil."""
-    yield from wrap(f"Bench sheet: {one.name}", width)
-    yield f"date ____________   meter: {one.meter}"
-    if not one.lines:
+    yield from wrap(f"Bench sheet: {sheet.name}", width)
+    yield f"date ____________   meter: {sheet.meter}"
+    if not sheet.lines:
         yield "nothing can be measured yet: no lead is described; plan the station first, or describe its runs"
         return
     for text in CARE:
         yield from wrap(text, width)
     state = None
-    for line in one.lines:
+    for line in sheet.lines:
         if (line.state, line.keyed) != state:
             state = (line.state, line.keyed)
             yield ""
@@ -66,32 +66,32 @@ def _span(interval: Interval, small: bool) -> str:
     return f"{_volts(interval.low, small).split()[0]} and {_volts(interval.high, small)}"
 
 
-def diagnosis_lines(name: str, one: Diagnosis, width: int = WIDTH) -> Iterator[str]:
+def diagnosis_lines(name: str, diagnosis: Diagnosis, width: int = WIDTH) -> Iterator[str]:
     """What the readings of a station show; an alarm before everything else."""
-    when = f" ({one.date})" if one.date else ""
-    yield f"{name}{when}: {one.outcome.upper()}"
-    if one.outcome in MARK:
-        yield from wrap(f"{MARK[one.outcome]} {_sentence(one.says)}", width, 2)
-    for cause in one.causes:
+    when = f" ({diagnosis.date})" if diagnosis.date else ""
+    yield f"{name}{when}: {diagnosis.outcome.upper()}"
+    if diagnosis.outcome in MARK:
+        yield from wrap(f"{MARK[diagnosis.outcome]} {_sentence(diagnosis.says)}", width, 2)
+    for cause in diagnosis.causes:
         yield from _cause_lines(cause, width)
-    if one.next:
-        yield from (line for text in next_text(one.next) for line in wrap(f"> {text}", width, 2))
-    for note in one.notes:
+    if diagnosis.next:
+        yield from (line for text in next_text(diagnosis.next) for line in wrap(f"> {text}", width, 2))
+    for note in diagnosis.notes:
         yield from wrap(f"* {note}", width, 2)
-    if one.estimates or one.ageing:
+    if diagnosis.estimates or diagnosis.ageing:
         yield ""
         yield "What the readings say"
-    for text in (*map(_estimate, one.estimates), *map(_ageing, one.ageing)):
+    for text in (*map(_estimate, diagnosis.estimates), *map(_ageing, diagnosis.ageing)):
         yield from wrap(f"  {text}", width, 4)
 
 
-def _cause_lines(one: Cause, width: int) -> Iterator[str]:
+def _cause_lines(cause: Cause, width: int) -> Iterator[str]:
     """What is so, why, and what to do, one thought a line."""
-    mark = "!" if one.kind in FAULTS else "~"
-    yield from wrap(f"{mark} {_sentence(one.says)}", width, 2)
-    for text in one.because:
+    mark = "!" if cause.kind in FAULTS else "~"
+    yield from wrap(f"{mark} {_sentence(cause.says)}", width, 2)
+    for text in cause.because:
         yield from wrap(f"    {text}", width, 4)
-    for text in one.do:
+    for text in cause.do:
         yield from wrap(f"  - {text}", width, 4)
 
 
@@ -99,25 +99,29 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}."
 
 
-def next_text(one: Measurement) -> Iterator[str]:
+def next_text(measurement: Measurement) -> Iterator[str]:
     """The next measurement: where, what sound parts show, and what would accuse which part."""
-    yield f"Measure next: {_where(one)}, {_when(one)}."
-    if one.again:
-        yield f"It was read with a {one.again}: a hand-held multimeter is surer."
-    yield f"Sound: {_bounds(one.sound)}." + "".join(f" {_accusing(part, volts)}" for part, volts in one.faults)
+    yield f"Measure next: {_where(measurement)}, {_when(measurement)}."
+    if measurement.again:
+        yield f"It was read with a {measurement.again}: a hand-held multimeter is surer."
+    yield f"Sound: {_bounds(measurement.sound)}." + "".join(
+        f" {_accusing(part, volts)}" for part, volts in measurement.faults
+    )
 
 
-def _where(one: Measurement) -> str:
-    if one.across is None:
-        return f"volts at the terminals of {one.at}"
-    leg = f"{one.leg} leg, " if one.leg else ""
-    return f"{leg}across the {one.across} of {one.at}" + (", holder included" if one.across == "fuse" else "")
+def _where(measurement: Measurement) -> str:
+    if measurement.across is None:
+        return f"volts at the terminals of {measurement.at}"
+    leg = f"{measurement.leg} leg, " if measurement.leg else ""
+    return f"{leg}across the {measurement.across} of {measurement.at}" + (
+        ", holder included" if measurement.across == "fuse" else ""
+    )
 
 
-def _when(one: Measurement) -> str:
-    if one.keyed:
-        return f"{listed(one.keyed)} keyed"
-    return "every load unplugged" if one.state == NO_LOAD else "at receive"
+def _when(measurement: Measurement) -> str:
+    if measurement.keyed:
+        return f"{listed(measurement.keyed)} keyed"
+    return "every load unplugged" if measurement.state == NO_LOAD else "at receive"
 
 
 def _accusing(part: str, volts: Interval) -> str:
@@ -129,17 +133,17 @@ def _bounds(interval: Interval) -> str:
     return bounds(interval.not_negative, "V")
 
 
-def _estimate(one: Estimate) -> str:
+def _estimate(estimate: Estimate) -> str:
     """One stretch in figures: what was lost, what that is in ohms and watts, and what sound parts have."""
-    mark, by_error = "!" if one.exceeds else "+", bounds(one.ohms, "Ω")
-    sound = f"sound parts have {bounds(one.expected, 'Ω')}"
-    if one.in_ohms:
-        return f"{mark} {one.about}: {one.resistance} ({by_error} by the meter's error); {sound}"
-    lost = f"{one.volts} at {one.amps:.1f} A is {one.resistance} and {one.watts}"
-    return f"{mark} {one.about}, {one.state}: {lost} ({by_error} by the meters' errors); {sound}"
+    mark, by_error = "!" if estimate.exceeds else "+", bounds(estimate.ohms, "Ω")
+    sound = f"sound parts have {bounds(estimate.expected, 'Ω')}"
+    if estimate.in_ohms:
+        return f"{mark} {estimate.about}: {estimate.resistance} ({by_error} by the meter's error); {sound}"
+    lost = f"{estimate.volts} at {estimate.amps:.1f} A is {estimate.resistance} and {estimate.watts}"
+    return f"{mark} {estimate.about}, {estimate.state}: {lost} ({by_error} by the meters' errors); {sound}"
 
 
-def _ageing(one: Ageing) -> str:
-    then, now = bounds(one.before, "Ω"), bounds(one.after, "Ω")
-    verb = "has grown" if one.grew else "is as it was, as far as the meter tells"
-    return f"{'!' if one.grew else '+'} {one.about} {verb}: {then} on {one.since}, {now} on {one.now}"
+def _ageing(ageing: Ageing) -> str:
+    then, now = bounds(ageing.before, "Ω"), bounds(ageing.after, "Ω")
+    verb = "has grown" if ageing.grew else "is as it was, as far as the meter tells"
+    return f"{'!' if ageing.grew else '+'} {ageing.about} {verb}: {then} on {ageing.since}, {now} on {ageing.now}"
