@@ -7,14 +7,30 @@ import math
 from collections.abc import Callable
 from typing import Any
 
-from catalog.tables import AMPS, CELSIUS, MASS, OHMS, SHARE, SOURCE, VOLTS, Table
+from catalog.tables import (
+    AMPS,
+    CELSIUS,
+    MASS,
+    OHMS,
+    PART,
+    SHARE,
+    SOME,
+    SOME_AMPS,
+    SOME_VOLTS,
+    SOURCE,
+    STATED,
+    VOLTS,
+    Table,
+)
 from engine import parts, units
-from engine.fields import FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
+from engine.station.table import FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, above_nought, choice, many, quantity
+from engine.terms import ChargeMethod, ChargerKind, Family, RfNoise
 from engine.units import QuantityError
 
-WATTS, AMP_HOURS = quantity(units.WATTS), quantity(units.AMP_HOURS)
-FAMILY = choice("lead-acid", "lithium iron phosphate", "lithium-ion")
-NOISE = choice("none", "filtered", "ask")
+WATTS = above_nought(quantity(units.WATTS), STATED)
+AMP_HOURS = above_nought(quantity(units.AMP_HOURS), STATED)
+FAMILY = choice(Family.LEAD_ACID, Family.IRON_PHOSPHATE, Family.LITHIUM_ION)
+NOISE = choice(*RfNoise)
 
 
 def _drop(raw: object) -> parts.Span:
@@ -80,10 +96,17 @@ def _factors(raw: object) -> tuple[tuple[float, float], ...]:
 
 
 def _three(raw: object) -> parts.Span:
-    low, usual, high = many(NUMBER, 3, 3).read(raw)
+    low, usual, high = many(SOME, 3, 3).read(raw)
     if not low <= usual <= high:
         raise QuantityError("is not in rising order", "write least, usual, most")
     return parts.Span(low, usual, high)
+
+
+def _exponent(raw: object) -> parts.Span:
+    span = _three(raw)
+    if span.low < 1 or span.high > 2:
+        raise QuantityError("is no exponent of a battery", "write least, usual, most between 1 and 2")
+    return span
 
 
 def _two(raw: object) -> tuple[float, float]:
@@ -108,24 +131,24 @@ CHEMISTRIES = Table(
     (
         ID,
         TITLE,
-        _need("family", choice("lead-acid", "lithium iron phosphate", "lithium-ion", "nickel metal hydride"), "family"),
-        _need("cells", NUMBER, "cells in series"),
+        _need("family", choice(*Family), "family"),
+        _need("cells", SOME, "cells in series"),
         _need("open_circuit", _array(_curve), "[state of charge, lowest V, usual V, highest V]"),
         _need("ohm_ah", _array(_three), "resistance times capacity: least, usual, most [Ω·Ah]"),
-        _need("peukert", _array(_three), "exponent: least, usual, most"),
-        _need("hours", NUMBER, "hours of its rating"),
+        _need("peukert", _array(_exponent), "exponent: least, usual, most"),
+        _need("hours", SOME, "hours of its rating"),
         _need("cold", _array(_factors), "[°C, factor on the Ah needed]"),
         _need("cold_ohms", _array(_factors), "[°C, factor on the resistance]"),
-        _need("depth", SHARE, "share drawn for long life"),
-        _need("cut_off", VOLTS, "empty"),
+        _need("depth", PART, "share drawn for long life"),
+        _need("cut_off", SOME_VOLTS, "empty"),
         _need("absorption", _array(_two), "lowest and highest volts that finish a charge"),
         Field("float", _array(_two), "lowest and highest volts to keep it at", attr="float_volts"),
         _need("slope", Shape(_slope, lambda value: value, {"type": "number"}), "of those volts with temperature [V/K]"),
         _need("charge_from", CELSIUS, "lowest temperature of charging"),
-        _need("charge_share", NUMBER, "greatest charging current over capacity [1/h]"),
-        _need("watt_hours_per_kilogram", NUMBER, "energy for its weight"),
+        _need("charge_share", SOME, "greatest charging current over capacity [1/h]"),
+        _need("watt_hours_per_kilogram", SOME, "energy for its weight"),
         _need("vents", FLAG, "whether it gives off hydrogen"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Chemistry,
@@ -137,8 +160,8 @@ BATTERIES = Table(
         TITLE,
         _need("chemistry", NAME, "its chemistry"),
         _need("amp_hours", AMP_HOURS, "rated capacity"),
-        _need("continuous", AMPS, "discharge current for hours"),
-        _need("peak", AMPS, "discharge current for seconds"),
+        _need("continuous", SOME_AMPS, "discharge current for hours"),
+        _need("peak", SOME_AMPS, "discharge current for seconds"),
         _need("board", FLAG, "whether electronics in it cut it off"),
         KILOGRAMS,
         _need("outlets", many(TEXT, 1), "posts and sockets on it"),
@@ -153,14 +176,14 @@ VEHICLES = Table(
         TITLE,
         _need("rested", DROP, "engine off, nothing drawn: lowest, usual, highest"),
         _need("running", DROP, "engine running: lowest, usual, highest"),
-        _need("charging", VOLTS, "charging hard in the cold"),
+        _need("charging", SOME_VOLTS, "charging hard in the cold"),
         _need("starting", DROP, "while the engine is started: lowest, usual, highest"),
         _need("ohms", RESISTANCE, "resistance behind the battery's posts: least, usual, most"),
-        _need("cranking", AMPS, "cold cranking current of its battery"),
+        _need("cranking", SOME_AMPS, "cold cranking current of its battery"),
         _need("spare", AMPS, "what the alternator leaves over at idle"),
         _need("standby", AMP_HOURS, "what may be drawn with the engine off before it does not start"),
         _need("outlets", many(TEXT, 1), "posts and sockets"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Vehicle,
@@ -172,11 +195,11 @@ CHANGEOVERS = Table(
         TITLE,
         _need("drop", DROP, "drop at any current: lowest, usual, highest"),
         _need("ohms", OHMS, "resistance of the path through it"),
-        _need("amps", AMPS, "rated current"),
+        _need("amps", SOME_AMPS, "rated current"),
         _need("gap_free", FLAG, "whether a radio in operation does not notice"),
         _need("charges", FLAG, "whether it charges the battery in a managed way"),
         _need("idle", AMPS, "current it draws itself"),
-        _need("note", TEXT, "what to know"),
+        _need("note", PROSE, "what to know"),
         SOURCE,
     ),
     parts.Changeover,
@@ -186,14 +209,14 @@ BOOSTERS = Table(
     (
         ID,
         TITLE,
-        _need("lowest", VOLTS, "lowest input at which it holds its output"),
-        _need("highest", VOLTS, "highest input"),
-        _need("volts", VOLTS, "output"),
-        _need("continuous", AMPS, "output current for hours"),
-        _need("peak", AMPS, "output current while keyed for minutes"),
-        _need("efficiency", SHARE, "output power over input power at its best load"),
+        _need("lowest", SOME_VOLTS, "lowest input at which it holds its output"),
+        _need("highest", SOME_VOLTS, "highest input"),
+        _need("volts", SOME_VOLTS, "output"),
+        _need("continuous", SOME_AMPS, "output current for hours"),
+        _need("peak", SOME_AMPS, "output current while keyed for minutes"),
+        _need("efficiency", PART, "output power over input power at its best load"),
         _need("idle", AMPS, "drawn at nominal input without load"),
-        _need("cut_off", VOLTS, "input at which it stops, as bought"),
+        _need("cut_off", SOME_VOLTS, "input at which it stops, as bought"),
         _need("settable", FLAG, "whether that can be set"),
         _need("isolated", FLAG, "whether its output is parted from its input"),
         _need("rf_noise", NOISE, "what it does to reception"),
@@ -208,14 +231,14 @@ CHARGERS = Table(
     (
         ID,
         TITLE,
-        _need("kind", choice("mains charger", "solar controller", "alternator charger (DC-DC)"), "what feeds it"),
+        _need("kind", choice(*ChargerKind), "what feeds it"),
         _need("suits", many(FAMILY, 1), "families of battery it has a program for"),
-        _need("amps", AMPS, "charging current"),
+        _need("amps", SOME_AMPS, "charging current"),
         _need("absorbs", FLAG, "whether it goes through bulk, absorption and float"),
         _need("cold_lockout", FLAG, "whether it does not charge below freezing"),
         _need("rf_noise", NOISE, "what it does to reception"),
-        Field("method", choice("PWM", "MPPT"), "how a solar controller regulates"),
-        Field("highest", VOLTS, "highest input, if from direct current"),
+        Field("method", choice(*ChargeMethod), "how a solar controller regulates"),
+        Field("highest", SOME_VOLTS, "highest input, if from direct current"),
         SOURCE,
     ),
     parts.Charger,
@@ -226,9 +249,9 @@ PANELS = Table(
         ID,
         TITLE,
         _need("watts", WATTS, "nominal power"),
-        _need("volts", VOLTS, "volts at maximum power"),
-        _need("amps", AMPS, "amperes at maximum power"),
-        _need("open_circuit", VOLTS, "volts with nothing connected"),
+        _need("volts", SOME_VOLTS, "volts at maximum power"),
+        _need("amps", SOME_AMPS, "amperes at maximum power"),
+        _need("open_circuit", SOME_VOLTS, "volts with nothing connected"),
         KILOGRAMS,
         SOURCE,
     ),
@@ -242,7 +265,7 @@ POWERS = Table(
         _need("classes", many(NAME, 1), "classes of equipment it is used for"),
         _need("points", POINTS, "[watts, amperes], rising, the last at full power"),
         _need("spread", SHARE, "how far a set of the class may be off it"),
-        _need("note", TEXT, "what it rests on"),
+        _need("note", PROSE, "what it rests on"),
         SOURCE,
     ),
     parts.PowerCurve,

@@ -6,7 +6,7 @@ from typing import Any
 
 from catalog.tables import AMPS, OHMS, SHARE, SOURCE, VOLTS, Table
 from engine import parts
-from engine.fields import NAME, TEXT, Field, Reader, Shape, choice
+from engine.station.table import NAME, PROSE, TEXT, Field, Reader, Shape, choice
 from engine.units import QuantityError
 
 INSTRUMENT_KEYS = (
@@ -19,7 +19,7 @@ INSTRUMENT_KEYS = (
     Field("amps", AMPS, "and beside that, in amperes"),
     Field("ohms_share", SHARE, "most it may be off, of the resistance shown"),
     Field("ohms", OHMS, "and beside that, in ohms: the resistance of its leads"),
-    Field("note", TEXT, "what to know", True),
+    Field("note", PROSE, "what to know", True),
     SOURCE,
 )
 INSTRUMENTS = Table(

@@ -8,7 +8,33 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine import parts, units
-from engine.fields import CONDUCTOR, FLAG, NAME, NUMBER, TEXT, Field, Shape, choice, many, quantity
+from engine.station.table import (
+    CONDUCTOR,
+    FLAG,
+    NAME,
+    NUMBER,
+    PROSE,
+    TEXT,
+    Field,
+    Shape,
+    above_nought,
+    below,
+    choice,
+    many,
+    part_of_whole,
+    quantity,
+)
+from engine.terms import (
+    EQUIPMENT_GROUPS,
+    SUPPLY_LIMITING,
+    Fan,
+    LoadModel,
+    PowerInput,
+    RfNoise,
+    Stranding,
+    Technology,
+    WireSystem,
+)
 from engine.units import QuantityError
 
 VOLTS, AMPS, SHARE = quantity(units.VOLTS), quantity(units.AMPS), quantity(units.SHARE)
@@ -19,6 +45,13 @@ OHMS, CELSIUS, LENGTH, MASS = (
     quantity(units.LENGTH),
     quantity(units.MASS),
 )
+
+STATED = "write what its maker states"
+SOME_VOLTS, SOME_AMPS = above_nought(VOLTS, STATED), above_nought(AMPS, STATED)
+SOME_OHMS, SOME_LENGTH = above_nought(OHMS, STATED), above_nought(LENGTH, STATED)
+SOME = above_nought(NUMBER, "write a number above nought")
+SOME_SHARE, PART = above_nought(SHARE, "write a share above nought"), part_of_whole(SHARE)
+OFF_BY = below(SHARE, 0.5, "is half or more of the voltage", "write a small share, such as 2 %")
 
 
 def _rising(values: Sequence[float]) -> bool:
@@ -43,10 +76,17 @@ def _gates(raw: object) -> tuple[parts.Gate, ...]:
 
 
 def _ratings(raw: object) -> tuple[float, ...]:
-    found: tuple[float, ...] = many(NUMBER, 1).read(raw)
+    found: tuple[float, ...] = many(SOME, 1).read(raw)
     if not _rising(found):
         raise QuantityError("is not in rising order", "sort the ratings")
     return found
+
+
+def _band(raw: object) -> parts.Price:
+    low, high = many(NUMBER, 2, 2).read(raw)
+    if low > high:
+        raise QuantityError("is not in rising order", "write [lowest, highest]")
+    return parts.Price(low, high)
 
 
 def _ampacity(raw: object) -> dict[int, float]:
@@ -56,7 +96,7 @@ def _ampacity(raw: object) -> dict[int, float]:
     for key, amps in raw.items():
         if not str(key).isdigit():
             raise QuantityError(f"{key!r} is not an insulation temperature", "write whole degrees Celsius")
-        found[int(key)] = float(NUMBER.read(amps))
+        found[int(key)] = float(SOME.read(amps))
     ordered = [found[key] for key in sorted(found)]
     if not _rising(ordered):
         raise QuantityError("falls with a hotter insulation", "check the row against its source")
@@ -71,6 +111,7 @@ SPAN = Shape(_span, _plain, {"type": "array"})
 POWER_SPAN = Shape(lambda raw: _span(raw, quantity(units.WATTS)), _plain, {"type": "array"})
 GATES = Shape(_gates, _plain, {"type": "array"})
 RATINGS = Shape(_ratings, _plain, {"type": "array"})
+BAND = Shape(_band, _plain, {"type": "array"})
 AMPACITY = Shape(_ampacity, _plain, {"type": "object"})
 SOURCE = Field("source", NAME, "the id of its source", True)
 
@@ -96,9 +137,9 @@ CONDUCTORS = Table(
     "conductor",
     _row(
         _need("id", CONDUCTOR, "the size: 12 AWG or 4 mm²"),
-        _need("system", choice("AWG", "metric"), "which family it is sold in"),
-        _need("area", NUMBER, "copper cross-section [mm²]"),
-        Field("ohms_per_metre", OHMS, "resistance of one metre at 20 °C", True),
+        _need("system", choice(*WireSystem), "which family it is sold in"),
+        _need("area", SOME, "copper cross-section [mm²]"),
+        Field("ohms_per_metre", SOME_OHMS, "resistance of one metre at 20 °C", True),
         _need("ampacity", AMPACITY, "allowable current at 30 °C by insulation temperature"),
         _need("grams_per_metre", NUMBER, "weight of one metre of one conductor [g]"),
     ),
@@ -109,8 +150,8 @@ INSULATIONS = Table(
     _row(
         _need("id", CELSIUS, "highest conductor temperature"),
         _need("title", TEXT, "what it is sold as"),
-        _need("k", NUMBER, "short-circuit constant [A√s/mm²]"),
-        _need("price_factor", NUMBER, "price against the plainest insulation"),
+        _need("k", SOME, "short-circuit constant [A√s/mm²]"),
+        _need("price_factor", SOME, "price against the plainest insulation"),
         _need("sold", FLAG, "whether single cores are commonly sold with it"),
     ),
     lambda **row: parts.Insulation(celsius=float(row["id"]), **{**row, "id": insulation_id(row["id"])}),
@@ -121,8 +162,8 @@ FUSES = Table(
         _need("id", TEXT, "the family's name"),
         _need("title", TEXT, "in plain words"),
         _need("ratings", RATINGS, "current ratings made [A]"),
-        _need("volts", VOLTS, "rated voltage"),
-        _need("breaking", BREAKING, "breaking capacity"),
+        _need("volts", SOME_VOLTS, "rated voltage"),
+        _need("breaking", above_nought(BREAKING, STATED), "breaking capacity"),
         _need("drop", VOLTS, "drop at rated current"),
         _need("gates", GATES, "opening times: [multiple, fastest s, slowest s]"),
     ),
@@ -133,14 +174,14 @@ CONTACTS = Table(
     _row(
         _need("id", TEXT, "the contact's name"),
         _need("title", TEXT, "in plain words"),
-        _need("amps", AMPS, "rated current"),
+        _need("amps", SOME_AMPS, "rated current"),
         _need("ohms", OHMS, "resistance when sound"),
         _need("thinnest", NUMBER, "thinnest conductor taken [mm²]"),
-        _need("thickest", NUMBER, "thickest conductor taken [mm²]"),
+        _need("thickest", SOME, "thickest conductor taken [mm²]"),
         _need("locks", FLAG, "whether it holds against a pull"),
         _need("fits", many(TEXT), "posts and sockets it goes on"),
-        _need("stranded", choice("good", "poor", "bad"), "how it treats stranded copper"),
-        _need("note", TEXT, "what to know"),
+        _need("stranded", choice(*Stranding), "how it treats stranded copper"),
+        _need("note", PROSE, "what to know"),
     ),
     parts.Contact,
 )
@@ -149,25 +190,26 @@ SUPPLIES = Table(
     _row(
         _need("id", NAME, "the class's name"),
         _need("title", TEXT, "in plain words"),
-        _need("technology", choice("linear", "switch-mode"), "how it regulates"),
-        _need("volts", VOLTS, "set point as bought"),
-        _need("tolerance", SHARE, "how far the set point may be off"),
-        _need("regulation", SHARE, "sag from no load to full load"),
-        _need("lowest", VOLTS, "lowest setting"),
-        _need("highest", VOLTS, "highest setting"),
+        _need("technology", choice(*Technology), "how it regulates"),
+        _need("volts", SOME_VOLTS, "set point as bought"),
+        _need("tolerance", OFF_BY, "how far the set point may be off"),
+        _need("regulation", OFF_BY, "sag from no load to full load"),
+        _need("lowest", SOME_VOLTS, "lowest setting"),
+        _need("highest", SOME_VOLTS, "highest setting"),
         _need("adjustable", FLAG, "whether a knob reaches the whole range"),
-        _need("continuous", AMPS, "current for hours"),
-        _need("peak", AMPS, "current while keyed for minutes"),
-        _need("limit", AMPS, "current at which it limits"),
-        _need("limiting", choice("constant current", "foldback", "shuts down"), "what it does at the limit"),
-        _need("efficiency", SHARE, "output power over input power at full load"),
-        _need("power_factor", SHARE, "real over apparent input power"),
+        _need("continuous", SOME_AMPS, "current for hours"),
+        _need("peak", SOME_AMPS, "current while keyed for minutes"),
+        _need("limit", SOME_AMPS, "current at which it limits"),
+        _need("limiting", choice(*SUPPLY_LIMITING), "what it does at the limit"),
+        _need("efficiency", PART, "output power over input power at full load"),
+        _need("power_factor", PART, "real over apparent input power"),
         Field("kilograms", MASS, "weight", True),
-        _need("fan", choice("none", "with load", "always"), "the fan's habit"),
-        _need("rf_noise", choice("none", "filtered", "ask"), "what it does to reception"),
+        _need("fan", choice(*Fan), "the fan's habit"),
+        _need("rf_noise", choice(*RfNoise), "what it does to reception"),
         _need("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
         _need("outlets", many(TEXT, 1), "posts and sockets on it"),
         Field("shares", FLAG, "whether alike ones share the current by design"),
+        Field("meters", FLAG, "whether it shows volts and amperes"),
     ),
     parts.Supply,
 )
@@ -176,8 +218,8 @@ STRIPS = Table(
     _row(
         _need("id", NAME, "the strip's name"),
         _need("title", TEXT, "in plain words"),
-        _need("ways", NUMBER, "fused outlets"),
-        _need("amps", AMPS, "rated current of the whole"),
+        _need("ways", SOME, "fused outlets"),
+        _need("amps", SOME_AMPS, "rated current of the whole"),
         _need("inlet", many(TEXT, 1), "posts and sockets that take the feed"),
         _need("outlets", many(TEXT, 1), "posts and sockets that take the branches"),
     ),
@@ -188,12 +230,12 @@ EQUIPMENT = Table(
     _row(
         _need("id", NAME, "the class's name"),
         _need("title", TEXT, "in plain words"),
-        _need("group", choice("radio", "amplifier", "accessory", "computer"), "what sort of thing"),
-        _need("feed", choice("dc", "mains"), "whether it takes direct current or plugs into the wall"),
-        _need("nominal", VOLTS, "voltage at which the currents hold"),
+        _need("group", choice(*EQUIPMENT_GROUPS), "what sort of thing"),
+        _need("feed", choice(*PowerInput), "whether it takes direct current or plugs into the wall"),
+        _need("nominal", SOME_VOLTS, "voltage at which the currents hold"),
         _need("lowest", VOLTS, "narrow reading of the window's floor"),
         _need("highest", VOLTS, "narrow reading of the window's ceiling"),
-        _need("follows", choice("steady current", "steady power", "resistive"), "how the draw follows the voltage"),
+        _need("follows", choice(*LoadModel), "how the draw follows the voltage"),
         _need("receive", SPAN, "drawn when on and not keyed"),
         Field("transmit", SPAN, "drawn at key-down"),
         Field("busy", SPAN, "most ever drawn, for equipment that is never keyed"),
@@ -204,7 +246,7 @@ EQUIPMENT = Table(
         _need("low_volts", TEXT, "what it does when the voltage is too low"),
         _need("find", TEXT, "where the true figures stand"),
         Field("wall", POWER_SPAN, "power from the wall at key-down, for what plugs in there"),
-        Field("note", TEXT, "what else to know"),
+        Field("note", PROSE, "what else to know"),
     ),
     lambda **row: parts.Equipment(**{"transmit": None, "busy": None, "mode": None, "fuse": None, "inlet": None, **row}),
 )
@@ -212,8 +254,8 @@ MAINS = Table(
     "mains_wire",
     _row(
         _need("id", CONDUCTOR, "the size"),
-        Field("breaker", AMPS, "largest breaker that commonly guards it in a building"),
-        Field("cord", AMPS, "current as a flexible lead, unrolled"),
+        Field("breaker", SOME_AMPS, "largest breaker that commonly guards it in a building"),
+        Field("cord", SOME_AMPS, "current as a flexible lead, unrolled"),
     ),
     lambda **row: parts.MainsWire(**{"breaker": None, "cord": None, **row}),
 )
@@ -222,8 +264,9 @@ MODES = Table(
     _row(
         _need("id", TEXT, "the mode"),
         _need("title", TEXT, "in plain words"),
-        _need("duty", SHARE, "envelope power duty while keyed"),
+        _need("duty", PART, "envelope power duty while keyed"),
         _need("steady", FLAG, "whether overs run for minutes at full current"),
+        Field("on_off", FLAG, "whether the envelope is either full or nothing, as in Morse"),
     ),
     parts.Mode,
 )
@@ -233,7 +276,7 @@ NOTES = Table(
         _need("id", NAME, "the name rows cite"),
         _need("title", TEXT, "the document or statement"),
         _need("read", choice("primary", "secondary", "memory", "practice", "own"), "how firmly it was read"),
-        Field("note", TEXT, "what was taken from it"),
+        Field("note", PROSE, "what was taken from it"),
     ),
     parts.SourceNote,
 )
@@ -243,9 +286,9 @@ LIMITS = Table(
         _need("window_margin", VOLTS, "volts in hand below which a window finding is thin"),
         _need("rating_margin", SHARE, "spare below which a rating finding is thin"),
         _need("fuse_margin", SHARE, "spare of a fuse over a momentary peak below which it is thin"),
-        _need("drop_target", SHARE, "key-down drop that a plan keeps within, of nominal"),
-        _need("drop_limit", SHARE, "key-down drop that is never sound, of nominal"),
-        _need("continuous_factor", SHARE, "fuse and mains rating over a current held for hours"),
+        _need("drop_target", SOME_SHARE, "key-down drop that a plan keeps within, of nominal"),
+        _need("drop_limit", SOME_SHARE, "key-down drop that is never sound, of nominal"),
+        _need("continuous_factor", SOME_SHARE, "fuse and mains rating over a current held for hours"),
         _need("fuse_over_wire", SHARE, "most that a fuse may exceed its conductor's ampacity"),
         _need("fuse_reach", LENGTH, "farthest a fuse may sit from its source"),
         _need("fuse_reach_sheathed", LENGTH, "the same where the wire is sheathed or enclosed up to the fuse"),
@@ -265,7 +308,7 @@ LIMITS = Table(
         _need("vehicle_lead", LENGTH, "one-way length from a vehicle's battery into the cab when not measured"),
         _need("engine_space", LENGTH, "how much of that lies beside the engine"),
         _need("engine_celsius", CELSIUS, "hottest air beside an engine"),
-        _need("health", SHARE, "what age has left of a battery's capacity when not given"),
+        _need("health", PART, "what age has left of a battery's capacity when not given"),
         _need("standby_days", NUMBER, "days that a parked vehicle must bear what is left on"),
         _need("insulation", CELSIUS, "insulation of a conductor whose insulation is not given"),
     ),

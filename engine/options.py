@@ -9,18 +9,18 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
-from engine import sources
-from engine.bill import lead_price
-from engine.case import BATTERY, CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead, Piece
-from engine.notebook import Notebook
+from engine.model import quiet, sources
+from engine.model.assumptions import Notebook
+from engine.model.bill import lead_price
+from engine.model.case import BATTERY, CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead, Piece
+from engine.model.sources import Where
 from engine.parts import Battery, Shelf, Supply
 from engine.physics import fuses
-from engine.sources import Where
-from engine.station import Source, Station
+from engine.station.model import Source, Station
+from engine.terms import Preference
 
 Cost = tuple[float, ...]
 ZERO: Cost = (0.0, 0.0, 0.0, 0.0)
-NOISE = {"none": 0, "filtered": 0, "ask": 2, "with load": 1, "always": 3}
 
 Item = TypeVar("Item")
 
@@ -47,8 +47,7 @@ class Pricing:
     def feed(self, feed: Feed) -> Cost:
         """The cost of a supply."""
         price = 0.0 if feed.owned else feed.price.usual
-        noise = NOISE.get(feed.fan, 0) + NOISE.get(feed.rf_noise, 0)
-        return self._order(price, feed.kilograms, float(noise), 0.0)
+        return self._order(price, feed.kilograms, quiet.noise(feed, self.prefer), 0.0)
 
     def lead(self, lead: Lead) -> Cost:
         """The cost of a lead as far as it is filled."""
@@ -62,9 +61,9 @@ class Pricing:
         return self._order(hub.strip.price.usual if hub.strip and not hub.owned else 0.0, 0.0, 0.0, 0.0)
 
     def _order(self, price: float, kilograms: float, noise: float, last: float) -> Cost:
-        if self.prefer == "quiet":
+        if self.prefer in (Preference.QUIET, Preference.QUIET_IN_THE_EAR, Preference.QUIET_ON_THE_BANDS):
             return (noise, price, last, kilograms)
-        if self.prefer == "light":
+        if self.prefer == Preference.LIGHT:
             return (kilograms, price, last, noise)
         return (price, last, kilograms, noise)
 

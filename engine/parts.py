@@ -6,8 +6,11 @@ Every record carries ``source``: the id of an entry in the list of sources, or o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+
+from engine.terms import Family
 
 
 @dataclass(frozen=True)
@@ -155,6 +158,7 @@ class Supply:
     source: str
     price: Price = FREE
     shares: bool = False
+    meters: bool = False
 
 
 @dataclass(frozen=True)
@@ -192,7 +196,12 @@ class Chemistry:
     @property
     def is_lead(self) -> bool:
         """Whether it is a lead-acid battery."""
-        return self.family == "lead-acid"
+        return self.family == Family.LEAD_ACID
+
+    @property
+    def is_lithium(self) -> bool:
+        """Whether it is one of the lithium kinds, which have a protection board inside."""
+        return self.family.startswith("lithium")
 
 
 @dataclass(frozen=True)
@@ -389,13 +398,25 @@ class MainsWire:
 
 @dataclass(frozen=True)
 class Mode:
-    """A mode of operation: envelope power duty while keyed (0 to 1)."""
+    """A mode of operation: envelope power duty while keyed (0 to 1).
+
+    ``steady`` where overs run for minutes at full current, ``on_off`` where the envelope is either full or nothing.
+    """
 
     id: str
     title: str
     duty: float
     steady: bool
     source: str
+    on_off: bool = False
+
+    @property
+    def envelope(self) -> float:
+        """The largest mean of the envelope over its peak during an over (0 to 1).
+
+        Where it is on or off its mean is its duty; otherwise it is at most the root of that.
+        """
+        return self.duty if self.on_off else math.sqrt(self.duty)
 
 
 @dataclass(frozen=True)

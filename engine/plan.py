@@ -5,16 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from engine import assume, reasons
-from engine.case import BATTERY, BOOSTER, Case, Feed, Hub, Lead
-from engine.check import Verdict, check
-from engine.fields import Problem, Problems
-from engine.layout import lay_out, without_booster
+from engine import reasons
+from engine.findings import THIN, UNKNOWN, UNSOUND, Choice, Refused
+from engine.model import complete
+from engine.model.case import BATTERY, BOOSTER, Case, Feed, Hub, Lead
+from engine.model.layout import lay_out, without_booster
 from engine.parts import Booster, Changeover, Shelf
+from engine.planning.solar import lit
 from engine.rules import book
+from engine.rules.check import Verdict, check
 from engine.search import Search, Stop, eased, has_gaps, seek
-from engine.station import Run, Source, Station
-from engine.sunny import lit
+from engine.station.model import Run, Source, Station
+from engine.station.table import Problem, Problems
 from engine.variants import (
     FLOOR,
     boosters,
@@ -26,7 +28,6 @@ from engine.variants import (
     with_filled,
     without,
 )
-from engine.verdict import THIN, UNKNOWN, UNSOUND, Choice, Refused
 from engine.written import ATTRIBUTE, run_keys, source_keys
 
 INSERTED = ("class", "part")
@@ -66,7 +67,14 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     """
     plannable(station)
     laid = lay_out(station, shelf)
-    return lit(_sourced(laid, shelf, kept, stop), shelf)
+    return _lit(_sourced(laid, shelf, kept, stop), shelf)
+
+
+def _lit(made: Plan, shelf: Shelf) -> Plan:
+    """The plan with panels and controller where the sun charges; as it was where there is nothing to choose of them."""
+    station = made.verdict.station
+    sunlit, choices = lit(station, shelf, made.verdict.choices) if made.complete else (station, ())
+    return made if sunlit == station else replace(made, verdict=check(sunlit, shelf, choices))
 
 
 def _sourced(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
@@ -84,7 +92,7 @@ def _sourced(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop |
 
 def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
     """The plan of a station in which everything has its place."""
-    case, _ = assume.complete(laid, shelf)
+    case, _ = complete.complete(laid, shelf)
     if len(case.faces) > 1 and has_gaps(case):
         return _by_faces(laid, case, shelf, kept, stop)
     if not has_gaps(case):

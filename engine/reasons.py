@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from engine import options
-from engine.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead
+from engine.findings import Choice, Finding, Refused
+from engine.model.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead
 from engine.options import Cost
 from engine.rules import book
 from engine.rules.rule import SOURCE
 from engine.search import Search, put
-from engine.verdict import Choice, Finding, Refused
 from engine.written import KEY, source_keys
 
 LAST = len(book.EASED) - 1

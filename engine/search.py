@@ -20,15 +20,15 @@ from functools import cache
 from typing import Any
 
 from engine import options
-from engine.case import Case, Feed, Hub, Lead
-from engine.operating import CONDITIONS, LIGHT, SAGGING, Demand, Operating
+from engine.findings import THIN, Finding
+from engine.model.case import Case, Feed, Hub, Lead
+from engine.model.operating import CONDITIONS, LIGHT, SAGGING, Demand, Operating
+from engine.model.sources import Where
 from engine.options import ZERO, Cost, Gaps, Option, Pricing, add
 from engine.parts import Shelf
 from engine.rules import book
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
-from engine.sources import Where
-from engine.station import Station
-from engine.verdict import THIN, Finding
+from engine.station.model import Station
 
 STRIP = "strip"
 MOST_WORK = 60_000

@@ -13,6 +13,8 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
+from engine.characters import first_hidden
+
 if TYPE_CHECKING:
     import pint
 
@@ -181,7 +183,7 @@ def tidy(text: str) -> str:
     """
     if len(text) > LONGEST * 4 or len(text.strip()) > LONGEST:
         raise QuantityError("too long for one quantity", f"write at most {LONGEST} characters")
-    if any(unicodedata.category(char) in ("Cc", "Cf", "Cs") for char in text.strip()):
+    if first_hidden(text.strip()):
         raise QuantityError("contains a character that cannot be seen", "type the value again")
     plain = unicodedata.normalize("NFC", text).replace("−", "-").replace("\u00a0", " ").replace("\u202f", " ")
     plain = " ".join(plain.split())

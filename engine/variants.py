@@ -9,15 +9,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-from engine import assume
-from engine.case import BATTERY, BOOSTER, VEHICLE
-from engine.layout import with_booster
-from engine.operating import Demand
+from engine.findings import Choice, Finding, Refused
+from engine.model import complete
+from engine.model.case import BATTERY, BOOSTER, VEHICLE
+from engine.model.layout import with_booster
+from engine.model.operating import Demand
 from engine.parts import Booster, Changeover, Shelf
 from engine.rules import book
-from engine.sources import SUN
-from engine.station import Source, Station
-from engine.verdict import Choice, Finding, Refused
+from engine.station.model import Source, Station
+from engine.terms import SUN
 
 FLOOR = "window-floor"
 
@@ -33,14 +33,14 @@ def _is_open(source: Source) -> bool:
 
 def may_boost(station: Station, shelf: Shelf) -> bool:
     """Whether a booster could hold the volts up: on a battery or in a vehicle, where none stands yet."""
-    case, _ = assume.complete(station, shelf)
+    case, _ = complete.complete(station, shelf)
     kinds = {one.kind for one in case.feeds}
     return BOOSTER not in kinds and bool(kinds & {BATTERY, VEHICLE})
 
 
 def boosters(station: Station, shelf: Shelf) -> Iterator[tuple[Booster, Station]]:
     """The station behind each booster that gives its peak, cheapest first; or with the one that is open filled."""
-    case, _ = assume.complete(station, shelf)
+    case, _ = complete.complete(station, shelf)
     behind = next((one.id for one in station.sources if _is_open(one)), case.faces[0].feeds[0].id)
     top = Demand(case.faces[0]).worst_peak(behind)[0]
     for row in sorted(shelf.boosters.values(), key=lambda one: (one.price.usual, one.id)):
@@ -61,7 +61,7 @@ def changeovers(station: Station, shelf: Shelf) -> Iterator[tuple[Changeover, St
     Where a battery is to be charged by the supply and nothing is said of how, only those that charge it come.
     """
     bare = any(one.charged_by and one.charged_by != SUN and not one.charger for one in station.sources)
-    case, _ = assume.complete(station, shelf)
+    case, _ = complete.complete(station, shelf)
     top = max((Demand(face).worst_peak(face.only or face.feeds[0].id)[0] for face in case.faces), default=0.0)
     for row in sorted(shelf.changeovers.values(), key=lambda one: (one.price.usual, one.id)):
         if row.amps >= top and (row.charges or not bare):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from engine import keys
-from engine.case import Feed, Lead
+from engine.model.case import Feed, Lead
+from engine.station import keys
 from engine.units import AMP_HOURS, AMPS, CELSIUS, LENGTH, VOLTS, Kind, Spelled, show
 
 ATTRIBUTE = {one.key: one.name for one in (*keys.SOURCE, *keys.STRIP, *keys.RUN)}

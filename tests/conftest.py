@@ -6,14 +6,46 @@ from dataclasses import dataclass
 import pytest
 
 from catalog.shelf import built_in
-from engine import check as checking
 from engine import plan as planning
-from engine import profile
-from engine.check import Verdict
+from engine.findings import Finding
 from engine.parts import Shelf
 from engine.plan import Plan
-from engine.station import Station
-from engine.verdict import Finding
+from engine.rules import check as checking
+from engine.rules.check import Verdict
+from engine.station import profile
+from engine.station.model import Station
+from engine.working import Figure
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """``--trials=full`` runs the heavy random trials at their full number; else at the smaller one of each."""
+    parser.addoption("--trials", choices=("usual", "full"), default="usual", help="how many heavy random trials to run")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Make the marker known."""
+    config.addinivalue_line(
+        "markers",
+        "heavy(usual, full, first=0): random trials; 'seed' is each of them in turn, 'seeds' all of them at once",
+    )
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """One test for every seed of a heavy trial."""
+    marker = metafunc.definition.get_closest_marker("heavy")
+    if marker is not None and "seed" in metafunc.fixturenames:
+        metafunc.parametrize("seed", _seeds(marker, metafunc.config))
+
+
+@pytest.fixture
+def seeds(request: pytest.FixtureRequest) -> range:
+    """The seeds of a heavy trial, for a test that looks at them all."""
+    return _seeds(request.node.get_closest_marker("heavy"), request.config)
+
+
+def _seeds(marker: pytest.Mark, config: pytest.Config) -> range:
+    first = marker.kwargs.get("first", 0)
+    return range(first, first + marker.kwargs[config.getoption("--trials")])
 
 
 @dataclass(frozen=True)
@@ -43,6 +75,13 @@ class Bench:
         """The one finding of ``rule`` about a part in a verdict."""
         (found,) = (one for one in verdict.findings if (one.rule, one.about) == (rule, about))
         return found
+
+    @staticmethod
+    def term(figure: Figure, *labels: str) -> Figure:
+        """The term of a figure's working that is reached by ``labels``, one working inside the other."""
+        for label in labels:
+            (figure,) = (one for one in figure.terms() if one.label == label)
+        return figure
 
     @staticmethod
     def unsound(verdict: Verdict) -> list[Finding]:
@@ -147,6 +186,9 @@ def driven(desk: Write) -> Write:
 
 
 def _table(name: str, rows: dict[str, object]) -> str:
+    """A table with its rows; no table where every row is left out."""
+    if all(value is None for value in rows.values()):
+        return ""
     head = f"[{name}]" if name in ("site", "wishes") else f"[[{name}]]"
     return "\n".join([head, *(f"{key} = {_toml(value)}" for key, value in rows.items() if value is not None)])
 

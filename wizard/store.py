@@ -1,26 +1,52 @@
-"""Files on disk: station files read, profiles and drafts written whole or not at all."""
+"""Station files on disk: which one is meant, and what it holds. Read within bounds, never waited for."""
 
 from __future__ import annotations
 
-import contextlib
 import os
-import tempfile
-import tomllib
-from datetime import datetime
+import re
+import sys
+from dataclasses import dataclass
 from pathlib import Path
 
 import platformdirs
 
-from catalog import shelf
-from engine.fields import Problem, Problems
+from catalog import files, shelf
+from catalog.files import FileTrouble
 from engine.parts import Shelf
-from engine.profile import LARGEST
+from engine.station.table import Problem, Problems
+from engine.station.toml import parse
+from wizard.commands.nearby import either, stations_like
 
-DRAFTS_KEPT = 8
+STANDARD_INPUT = "-"
+"""The name that stands for what is piped in."""
+
+_BEGINS = re.compile(r"^\s*\"?format\"?\s*=", re.M)
 
 
 class StoreError(Exception):
     """A file that could not be read or written: which one, why, and what to do instead."""
+
+
+@dataclass(frozen=True)
+class Held:
+    """What a file held when it was read."""
+
+    path: Path
+    raw: bytes
+    text: str
+
+    def encoded(self, text: str) -> bytes:
+        """Another text as this file writes it: with its byte-order mark and its ends of lines."""
+        first, _, _ = self.raw.partition(b"\n")
+        mark = b"\xef\xbb\xbf" if self.raw.startswith(b"\xef\xbb\xbf") else b""
+        return mark + (text.replace("\n", "\r\n") if first.endswith(b"\r") else text).encode()
+
+    def is_at(self, path: Path) -> bool:
+        """Whether ``path`` leads to this file."""
+        try:
+            return os.path.samefile(self.path, path)
+        except (OSError, ValueError):
+            return False
 
 
 def own_catalogue() -> Path:
@@ -35,7 +61,7 @@ def load_shelf() -> Shelf:
         Problems: every fault of the owner's tables.
     """
     folder = own_catalogue()
-    return shelf.load(folder) if folder.is_dir() else shelf.built_in()
+    return shelf.load(folder) if os.path.lexists(folder) else shelf.built_in()
 
 
 def worked() -> dict[str, Path]:
@@ -45,147 +71,102 @@ def worked() -> dict[str, Path]:
 
 def find(name: str) -> Path:
     """The station file meant by ``name``: a path, or the name of a worked station."""
-    path = Path(name)
-    return path if path.exists() else worked().get(name, path)
+    return Path(name) if os.path.lexists(name) else worked().get(name, Path(name))
 
 
-def read_text(path: Path) -> str:
-    """The text of a station file.
+def typed_path(text: str) -> Path:
+    """The path meant by what was typed, ``~`` included.
+
+    Raises:
+        StoreError: nothing was typed, or there is no such home folder.
+    """
+    if not text.strip():
+        raise StoreError("a file name is missing; write one, for example my-station.toml")
+    try:
+        return Path(text.strip()).expanduser()
+    except (RuntimeError, ValueError):
+        raise StoreError(f"{text.strip()}: there is no such home folder; write the path in full") from None
+
+
+def read(path: Path) -> Held:
+    """What a station file holds.
 
     Raises:
         StoreError: it cannot be read.
     """
     try:
-        if path.exists() and not path.is_file():
-            raise StoreError(f"{path}: is not an ordinary file; name a station file")
-        if path.is_file() and path.stat().st_size > 4 * LARGEST:
-            raise StoreError(f"{path}: the file is too large for a station; check that it is the right file")
-        return path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        raise StoreError(f"{path}: not a text file in UTF-8; check that it is a station file") from None
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else "not a usable path"
-        known = ", ".join(worked())
-        raise StoreError(f"{path}: {reason}; name a station file, or a worked station: {known}") from None
+        raw = files.read_bytes(path)
+        return Held(path, raw, files.decode(raw))
+    except FileTrouble as error:
+        raise StoreError(f"{path}: {error}; name a station file, or a worked one: shackrail list stations") from None
+    except FileNotFoundError:
+        raise StoreError(f"{path}: {_missing(path)}") from None
 
 
-def save(path: Path, text: str) -> bool:
-    """Write ``text`` to ``path`` whole or not at all; False when the file holds the same content already.
-
-    Raises:
-        StoreError: it cannot be written, or a file that is no station file is in the way.
-    """
-    with contextlib.suppress(StoreError, tomllib.TOMLDecodeError):
-        if path.exists() and _same(read_text(path), text):
-            return False
-    if path.exists() and (not path.is_file() or not is_station_file(path)):
-        raise StoreError(f"{path}: is there already and is not a station file; choose another name")
-    try:
-        _replace(path, text)
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else "not a usable path"
-        raise StoreError(f"{path}: cannot be written ({reason}); choose another place") from None
-    return True
+def _missing(path: Path) -> str:
+    if path.is_symlink():
+        return "is a link that leads nowhere; mend the link, or name a station file"
+    meant = stations_like(path, worked())
+    instead = f"did you mean {either(meant)}?" if meant else f"the worked stations are: {', '.join(worked())}"
+    return f"no such file; {instead}"
 
 
-def save_text(path: Path, text: str, replace: bool = False) -> None:
-    """Write a paper to ``path`` whole or not at all; a file that is there is only replaced where that is meant.
+def read_standard_input() -> Held:
+    """What is piped in.
 
     Raises:
-        StoreError: it cannot be written, or is in the way of something else.
+        StoreError: it is no text, or too much.
     """
+    path = Path("standard input")
     try:
-        if path.exists() and (not path.is_file() or is_station_file(path)):
-            raise StoreError(f"{path}: is there already and is not a text of this sort; choose another name")
-        if path.exists() and not replace:
-            raise StoreError(f"{path}: is there already; Enter again puts this one in its place")
-        _replace(path, text)
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else "not a usable path"
-        raise StoreError(f"{path}: cannot be written ({reason}); choose another place") from None
+        raw = files.bounded(sys.stdin.buffer.read(files.LARGEST + 1))
+        return Held(path, raw, files.decode(raw))
+    except (FileTrouble, OSError) as error:
+        raise StoreError(f"{path}: {error}") from None
 
 
-def _same(old: str, new: str) -> bool:
-    return tomllib.loads(old) == tomllib.loads(new)
+def named(name: str) -> Held:
+    """What is meant by ``name`` on the command line: a station file, a worked station, or ``-``.
+
+    Raises:
+        StoreError: it cannot be read.
+    """
+    return read_standard_input() if name == STANDARD_INPUT else read(find(name))
 
 
-def is_station_file(path: Path) -> bool:
-    """Whether a file looks like a station file, so that saving over it is what its owner means."""
+def is_station(text: str) -> bool:
+    """Whether a text is a station file, so that saving over it is what its owner means."""
     try:
-        return "format" in tomllib.loads(read_text(path))
-    except (StoreError, tomllib.TOMLDecodeError):
+        return "format" in parse(text)
+    except Problems:
         return False
 
 
-def _replace(path: Path, text: str) -> None:
-    """A new file beside the old one, then one rename: a full disk or a power cut leaves the old one whole."""
-    target = path.resolve() if path.is_symlink() else path
-    handle, name = tempfile.mkstemp(prefix=f".{target.name[:40]}.", dir=target.parent, text=True)
+def listed(folder: Path, most: int) -> list[Path]:
+    """The files in a folder that look like station files, newest first, at most so many."""
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        mode = target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask()
-        os.chmod(name, mode)
-        os.replace(name, target)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(name)
-        raise
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
-
-
-def draft_folder() -> Path:
-    """The folder of drafts."""
-    return platformdirs.user_state_path("shackrail") / "drafts"
-
-
-def new_draft() -> Path:
-    """A name for the draft of a session that starts now."""
-    return draft_folder() / f"{datetime.now():%Y-%m-%d-%H%M%S-%f}.toml"
-
-
-def save_draft(path: Path, text: str) -> str | None:
-    """Keep a draft; what went wrong if it could not be kept."""
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        _replace(path, text)
-    except OSError as error:
-        return f"the draft cannot be kept in {path.parent}: {error.strerror}"
-    for old in drafts()[DRAFTS_KEPT:]:
-        drop_draft(old)
-    return None
-
-
-def drafts() -> list[Path]:
-    """The drafts kept, newest first."""
-    try:
-        return sorted(draft_folder().glob("*.toml"), reverse=True)
+        there = [found for entry in os.scandir(folder) if (found := _dated(entry))]
     except OSError:
         return []
+    newest = [path for _, path in sorted(there, reverse=True)[: 4 * most]]
+    return [path for path in newest if _looks_like_a_station(path)][:most]
 
 
-def note_trouble(text: str) -> str:
-    """Write the details of a fault of the program to a file; where they are."""
-    path = platformdirs.user_state_path("shackrail") / "trouble.txt"
+def _dated(entry: os.DirEntry[str]) -> tuple[float, Path] | None:
+    """When an ordinary TOML file was changed, and its path; None for anything else."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
+        fits = entry.name.endswith(".toml") and not entry.name.startswith(".") and entry.is_file()
+        return (entry.stat().st_mtime, Path(entry.path)) if fits else None
     except OSError:
-        return "could not be written"
-    return str(path)
+        return None
 
 
-def drop_draft(path: Path) -> None:
-    """Forget a draft that has become a profile."""
-    with contextlib.suppress(OSError):
-        path.unlink()
+def _looks_like_a_station(path: Path) -> bool:
+    """Whether a file gives a format: enough to list it, and quick even where it is no TOML at all."""
+    try:
+        return _BEGINS.search(read(path).text) is not None
+    except StoreError:
+        return False
 
 
 def problems_of(path: Path, error: Problems) -> list[str]:

@@ -5,29 +5,10 @@ Volts and ohms of the whole battery; capacity in ampere-hours on the rating of i
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Sequence
-
 from engine.parts import Chemistry, Span
+from engine.physics.numeric import between
 
 COLUMN = {"low": 1, "usual": 2, "high": 3}
-
-
-def between(rows: Sequence[Sequence[float]], at: float, column: int = 1) -> float:
-    """The value at ``at``, straight between the rows and held beyond the ends; the first column rises or falls.
-
-    >>> between([(0, 10), (1, 20)], 0.25)
-    12.5
-    >>> between([(25, 1.0), (0, 1.4)], -40)
-    1.4
-    """
-    ordered = sorted(rows, key=lambda row: row[0])
-    if at <= ordered[0][0]:
-        return ordered[0][column]
-    for low, high in itertools.pairwise(ordered):
-        if at <= high[0]:
-            return low[column] + (high[column] - low[column]) * (at - low[0]) / (high[0] - low[0])
-    return ordered[-1][column]
 
 
 def open_circuit(chemistry: Chemistry, charge: float, which: str = "usual") -> float:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
 
 from engine.parts import Gate
+from engine.physics.numeric import place
 
 SURE_TO_OPEN = 1.35
 """Multiple of the rating at which a blade fuse must open in the end (iso-8820-3)."""
@@ -32,9 +32,9 @@ def slowest_opening(gates: Sequence[Gate], multiple: float) -> float:
     opening = [gate for gate in gates if gate.multiple >= SURE_TO_OPEN]
     if not opening or multiple < opening[0].multiple:
         return math.inf
-    for low, high in itertools.pairwise(opening):
-        if multiple <= high.multiple:
-            along = math.log(multiple / low.multiple) / math.log(high.multiple / low.multiple)
-            return float(low.slowest * (high.slowest / low.slowest) ** along)
     last = opening[-1]
-    return float(last.slowest * (last.multiple / multiple) ** 2)
+    if multiple > last.multiple or len(opening) < 2:
+        return float(last.slowest * (last.multiple / multiple) ** 2)
+    index, share = place([math.log(gate.multiple) for gate in opening], math.log(multiple))
+    low, high = opening[index], opening[index + 1]
+    return float(low.slowest * (high.slowest / low.slowest) ** share)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import math
 
-from engine.case import BATTERY, MAINS, Cell, Feed
-from engine.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
-from engine.operating import Operating
+from engine.findings import SEVERITY, SOUND, THIN, UNSOUND
+from engine.model.case import BATTERY, MAINS, Cell, Feed
+from engine.model.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
+from engine.model.operating import Operating
+from engine.model.steady import charging_amps, steady_amps
 from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
 from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
-from engine.rules.supply import hours as heating
-from engine.sources import SUN
-from engine.verdict import SEVERITY, SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.terms import SUN
+from engine.working import Figure
 
 
 def ends(operating: Operating, feed: Feed) -> Answer | None:
@@ -62,7 +63,8 @@ def cold(operating: Operating, feed: Feed) -> Answer | None:
     charger = cell.charger or (sunlight.controller if sunlight and cell.charged_by == SUN else None)
     if isinstance(charger, Charger) and charger.cold_lockout:
         return Answer(THIN, f"{says}: its charger waits until it is warmer, so it may stay empty", figure, limit)
-    return Answer(UNSOUND, f"{says}: it plates metal inside, and a later short may burn; warm it first", figure, limit)
+    harm = "it plates metal inside, and a later short may burn" if cell.chemistry.is_lithium else "it may vent or burst"
+    return Answer(UNSOUND, f"{says}: {harm}; warm it first", figure, limit)
 
 
 def windows(cell: Cell, celsius: float) -> Windows | None:
@@ -120,19 +122,6 @@ def _charger(feed: Feed, cell: Cell, charger: Charger | Changeover) -> Answer:
     return Answer(UNSOUND, f"{charger.title} is not {made_for}: {feed.id} would be ruined or burn")
 
 
-def charging_amps(feed: Feed, by: Feed) -> float:
-    """Current [A] that a battery takes from a supply once it is as empty as its owner lets it get."""
-    cell = feed.cell
-    if cell is None:
-        return 0.0
-    if isinstance(cell.charger, Charger):
-        return cell.charger.amps
-    if cell.charger is not None:
-        return min(cell.chemistry.charge_share * cell.amp_hours, cell.charger.amps)
-    left = cells.open_circuit(cell.chemistry, cell.start - cell.depth, "low")
-    return charge.recharge_amps(by.volts, left, feed.corner("usual").ohms, by.limit)
-
-
 def inrush(operating: Operating, feed: Feed) -> Answer | None:
     """An empty battery straight on a supply takes what its resistance lets through."""
     cell, case = feed.cell, operating.case.joint
@@ -154,14 +143,10 @@ def recharge(operating: Operating, feed: Feed) -> Answer | None:
     fed = [one for one in case.feeds if one.cell and not one.missing and one.cell.charged_by == feed.id]
     if not fed:
         return None
-    radios = max(heating(operating, feed, state)[0] for state in operating.states)
+    radios = max(steady_amps(operating, feed, state)[0] for state in operating.states)
     into = sum(charging_amps(one, feed) for one in fed)
-    figure = work(
-        "radios + recharge",
-        "A",
-        radios=Term(radios, "A", "heating current over hours"),
-        recharge=Term(into, "A", "into the empty battery"),
-    )
+    figure = Figure(radios, "A", "radios", "heating current over hours")
+    figure += Figure(into, "A", "recharge", "into the empty battery")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
     says = f"after an outage {feed.id} gives {figure} for hours, recharge included; it is rated {feed.continuous:g} A"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))

@@ -6,8 +6,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from engine.case import Case
-from engine.operating import Operating
+from engine.findings import SEVERITY, THIN, UNKNOWN, UNSOUND, Finding
+from engine.model.case import Case
+from engine.model.operating import Operating
 from engine.rules import (
     amplifier,
     battery,
@@ -15,6 +16,7 @@ from engine.rules import (
     contacts,
     fuse,
     mains,
+    noise,
     station,
     sun,
     supply,
@@ -23,12 +25,12 @@ from engine.rules import (
     wire,
 )
 from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
-from engine.verdict import SEVERITY, THIN, UNKNOWN, UNSOUND, Finding
 
 RULES: tuple[Rule, ...] = (
     *station.RULES,
     *volts.RULES,
     *supply.RULES,
+    *noise.RULES,
     *vehicle.RULES,
     *battery.RULES,
     *changeover.RULES,

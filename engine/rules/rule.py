@@ -6,8 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from engine.operating import Operating
-from engine.verdict import SOUND, THIN, UNKNOWN, UNSOUND, Figure, Finding
+from engine.findings import SOUND, THIN, UNKNOWN, UNSOUND, Finding
+from engine.model.operating import Operating
+from engine.working import Figure
 
 PRACTICE = "common practice, no source"
 """The basis of a rule that no document states."""

@@ -7,10 +7,10 @@ import pytest
 
 from catalog.shelf import STATIONS, built_in
 from engine import plan as planning
-from engine import profile
-from engine.cautions import cautions
-from engine.endurance import DEPTH, endurance
+from engine.advice.cautions import cautions
+from engine.model.endurance import DEPTH, endurance
 from engine.plan import Plan
+from engine.station import profile
 
 
 class Planned(dict[str, Plan]):

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from catalog.shelf import built_in, load
-from engine.fields import Problems
+from engine.station.table import Problems
 
 POWER = """[[power]]
 id = "test"

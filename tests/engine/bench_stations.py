@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from engine.bench.diagnosis import diagnose, face_read
-from engine.bench.result import Diagnosis
+from engine.diagnosis.diagnosis import diagnose, face_read
+from engine.diagnosis.result import Diagnosis
 
 METER = "digital multimeter"
 DESK = """

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from engine.bench.report import diagnosis_data
-from engine.bench.result import ALARM, CANNOT_TELL, FOUND, Diagnosis
+from engine.diagnosis.report import diagnosis_data
+from engine.diagnosis.result import ALARM, CANNOT_TELL, FOUND, Diagnosis
 from wizard.papers.bench import diagnosis_lines
 
 sys.path.insert(0, str(Path(__file__).parent))

@@ -68,10 +68,10 @@ def test_four_feet_of_the_usual_lead_is_about_as_far_as_the_volts_carry(bench: A
         'fuse = "80 A"\nfuse_type = "bolt-down"\ncontacts = ["heavy lug", "heavy lug"]\n'
     )
     text = amplifier(more='transmit = "75 A"') + '[[source]]\nid = "psu"\npart = "switch-75-fixed"\n' + lead
-    from engine.longest import reaches
+    from engine.advice.longest import reaches
 
     verdict = bench.check(text)
-    copper = bench.only(verdict, "drop", "amp").figure.worked().terms["lead_copper"].value
+    copper = bench.term(bench.only(verdict, "drop", "amp").figure, "lead copper").value
     assert copper == pytest.approx(0.377, rel=0.05)
     (reach,) = reaches(verdict.operating)
     assert 3 * FOOT < reach.longest < 5 * FOOT
@@ -81,8 +81,8 @@ def test_the_longest_lead_is_where_the_volts_stop_being_sound(bench: Any) -> Non
     """A hand's breadth more than the reach, and the drop or the floor is no longer sound (this house's rules)."""
     from dataclasses import replace
 
-    from engine.check import check
-    from engine.longest import reaches
+    from engine.advice.longest import reaches
+    from engine.rules.check import check
 
     station = bench.plan(amplifier()).verdict.station
     (reach,) = reaches(check(station, bench.shelf).operating)
@@ -101,7 +101,7 @@ def test_a_hundred_amperes_over_16_ft_of_2_awg_as_a_station(bench: Any) -> None:
         'fuse = "125 A"\nfuse_type = "bolt-down"\ncontacts = ["heavy lug", "heavy lug"]\n'
     )
     one = bench.finding(amplifier("amp-600w", 'transmit = "100 A"') + lead, "drop", "amp")
-    assert one.figure.worked().terms["lead_copper"].value == pytest.approx(0.25, rel=0.04)
+    assert bench.term(one.figure, "lead copper").value == pytest.approx(0.25, rel=0.04)
 
 
 def test_a_600_w_amplifier_finds_a_supply_of_110_a_at_240_v(bench: Any) -> None:
@@ -160,7 +160,7 @@ def test_fifty_volt_supplies_are_bought_with_their_amplifiers(bench: Any, kind: 
 
 def test_old_valve_equipment_holds_lethal_voltage_even_when_off(bench: Any) -> None:
     """Said as DANGER, with no procedure (common practice, no source)."""
-    from engine.cautions import cautions
+    from engine.advice.cautions import cautions
 
     verdict = bench.check('[[load]]\nid = "valve"\nclass = "amp-valve"\n')
     (danger,) = (one for one in cautions(verdict.case, verdict.findings) if one.word == "DANGER")

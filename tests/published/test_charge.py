@@ -64,6 +64,16 @@ def test_a_flat_battery_takes_all_the_supply_has() -> None:
     assert charge.recharge_amps(12.0, 12.6, 0.05, 25) == 0
 
 
+def test_a_battery_gives_nothing_back_to_a_supply() -> None:
+    """Below the battery's own volts, or with the radios taking all, no current flows, without resistance too (by hand).
+
+    Without resistance a supply above it gives all that it has left.
+    """
+    assert charge.recharge_amps(12.0, 12.6, 0.0, 25) == charge.recharge_amps(12.6, 12.6, 0.0, 25) == 0
+    assert charge.recharge_amps(13.8, 12.6, 0.0, 20, standing=22) == 0
+    assert charge.recharge_amps(13.8, 12.6, 0.0, 25, standing=22) == pytest.approx(3)
+
+
 def test_lead_acid_takes_long_to_finish() -> None:
     """220 Ah at 30 A: more than the 7.3 h of plain division, no more than 15.3 h (a published charger manual)."""
     for efficiency in (0.85, 1.0):

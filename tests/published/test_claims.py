@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from engine.claims import cable, efficiency, raised
-from engine.claims.gauges import size as sized
-from engine.claims.result import DOUBTFUL, HOLDS, REFUTED, Judged
+from engine.advice.claims import cable, efficiency, raised
+from engine.advice.claims.gauges import size as sized
+from engine.advice.claims.result import DOUBTFUL, HOLDS, REFUTED, Judged
 
 STRANDED = 1.02
 """Resistance of stranded copper over that of the solid in the tables (NEC ch. 9 table 8, read in a secondary copy)."""

@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from engine.claims import age, charging, duty, hours, panel
-from engine.claims.result import DOUBTFUL, HOLDS, REFUTED, Judged
+from engine.advice.claims import age, charging, duty, hours, panel
+from engine.advice.claims.result import DOUBTFUL, HOLDS, REFUTED, Judged
 
 
 def lasts(bench: Any, amp_hours: float, amps: float, claimed: float, *sorts: str, **more: float) -> Judged:

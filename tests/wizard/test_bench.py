@@ -5,13 +5,15 @@ from pathlib import Path
 
 from catalog.shelf import built_in
 from engine import plan as planning
-from engine import profile
-from wizard import bench, questions
-from wizard.cli import main
-from wizard.commands import profile_text
-from wizard.opening import from_draft, from_file
-from wizard.plain_bench import BenchInterview
-from wizard.session import JUDGE, PLAN, Session
+from engine.plan import Plan
+from engine.station import profile
+from wizard import questions
+from wizard.commands.main import main
+from wizard.interview import readings
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.saving import profile_text
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.lines.readings import BenchInterview
 
 from .test_bench_screens import ATTIC, METER
 from .test_plain import scripted
@@ -36,7 +38,7 @@ def test_readings_pass_through_draft_profile_and_reopening(own_folders: Path) ->
     """Kept as a draft, saved as a profile, opened again: the same readings, key by key."""
     session = measured(own_folders)
     assert session.keep() is None
-    again = from_draft(session.draft, session.shelf)
+    again = from_draft(session.draft.path, session.shelf)
     assert again is not None and again.exported["reading"] == ROWS
     path = own_folders / "saved.toml"
     path.write_text(profile_text(session.result().verdict), encoding="utf-8")
@@ -74,10 +76,11 @@ def test_a_half_typed_reading_spoils_nothing_else(own_folders: Path) -> None:
     """One reading without a place is left out and counted; the station and the other readings are judged."""
     session = measured(own_folders)
     session.put("reading", [{"state": "keyed", "volts": "12"}, *ROWS[:2]])
-    found, unread = bench.diagnosed(session)
+    found, unread = readings.diagnosed(session)
     assert unread == 1
     assert [one.about for one in found.causes] == ["hf-lead"]
-    assert session.checked().station.name == "Attic desk"
+    made = session.reckoned()
+    assert isinstance(made, Plan) and made.verdict.station.name == "Attic desk"
     _, words = session.place(session.problems()[0])
     assert words.startswith("reading 1: ")
 
@@ -85,32 +88,24 @@ def test_a_half_typed_reading_spoils_nothing_else(own_folders: Path) -> None:
 def test_undo_takes_back_place_removal_and_addition(own_folders: Path) -> None:
     """Each is one change."""
     session = measured(own_folders)
-    bench.set_place(session, 0, "hf-lead contacts")
+    readings.set_place(session, 0, "hf-lead contacts")
     assert session.rows("reading")[0]["across"] == "contacts"
-    assert bench.place_of(session.rows("reading")[0]) == "hf-lead contacts"
+    assert readings.place_of(session.rows("reading")[0]) == "hf-lead contacts"
     session.undo()
     assert session.rows("reading") == ROWS
-    bench.remove(session, 1)
+    readings.remove(session, 1)
     session.undo()
-    index = bench.add(session, None, date(2026, 11, 25))
+    index = readings.add(session, None, date(2026, 11, 25))
     assert (index, session.rows("reading")[3]["instrument"]) == (3, "digital multimeter")
     session.undo()
     assert session.rows("reading") == ROWS
 
 
-def test_a_leg_goes_with_its_part_of_a_lead(own_folders: Path) -> None:
-    """One leg is told in the list of readings, and forgotten when the reading moves to plain terminals."""
-    session = measured(own_folders)
-    session.put("reading", [{**ROWS[2], "leg": "positive"}])
-    assert "across its fuse (positive leg)" in bench.summary(session.rows("reading")[0])
-    bench.set_place(session, 0, "hf-lead contacts")
-    assert session.rows("reading")[0]["leg"] == "positive"
-    bench.set_place(session, 0, "hf")
-    assert "leg" not in session.rows("reading")[0] and session.problems() == ()
-
-
 def test_the_readings_line_by_line(own_folders: Path) -> None:
-    """Typed at the prompts, with a wrong place and a wrong unit on the way, they end in the lead and in the file."""
+    """Typed at the prompts, with a wrong place and a wrong unit on the way, they end in the lead and in another file.
+
+    The station's own was changed by hand meanwhile, and stays as it is.
+    """
     path = own_folders / "attic.toml"
     path.write_text(ATTIC, encoding="utf-8")
     said: list[str] = []
@@ -123,13 +118,15 @@ def test_the_readings_line_by_line(own_folders: Path) -> None:
         "in its place": ["no"],
     }
     session = from_file(path, built_in(), JUDGE)
+    edited = f"{ATTIC}# measured on a cold day\n"
+    path.write_text(edited, encoding="utf-8")
     assert BenchInterview(session, scripted(answers, []), said.append).run() == 0
     text = "\n".join(said)
     assert "'attic' is no place of this station" in text
     assert "hf-lead fuse" in text
     assert "is a current; this asks for" in text
     assert "is lost in hf-lead at 20 A" in text and "Measure next" in text
-    assert path.read_text(encoding="utf-8") == ATTIC
+    assert path.read_text(encoding="utf-8") == edited
     kept = profile.read((own_folders / "measured.toml").read_text(encoding="utf-8"), built_in()).station
     assert [(one.at, one.volts) for one in kept.readings] == [("supply", 13.8), ("hf", 11.9)]
 

@@ -8,21 +8,22 @@ from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
 from catalog.shelf import built_in
-from engine import profile
-from wizard import bench, store
-from wizard.app import ShackrailApp
-from wizard.bench_questions import places
-from wizard.claims import KINDS
-from wizard.opening import from_draft, from_file
-from wizard.screens.more import PAPERS
-from wizard.screens.notice import Symptoms
+from engine.station import profile
+from wizard import drafts
+from wizard.interview import readings
+from wizard.interview.claims import KINDS
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.questions.readings import places
+from wizard.screens.app import ShackrailApp
+from wizard.screens.claim import Claim
+from wizard.screens.papers import PAPERS
 from wizard.screens.reading_form import ReadingForm
 from wizard.screens.readings import Readings
 from wizard.screens.result import SECTIONS, Result
-from wizard.screens.told import Claim
-from wizard.session import JUDGE, PLAN, Session
-from wizard.widgets.answer import Answer
-from wizard.widgets.plain import Plain
+from wizard.screens.symptoms import Symptoms
+from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.plain import Plain
 
 from .test_screens import HOSTILE, picture, settle, type_in
 
@@ -94,7 +95,7 @@ async def add_reading(pilot: Pilot[str], volts: str, amps: str = "", supply: boo
     await settle(pilot)
     screen = pilot.app.screen
     assert isinstance(screen, ReadingForm)
-    at = str(bench.place_of(screen.session.rows("reading")[-1]))
+    at = str(readings.place_of(screen.session.rows("reading")[-1]))
     words = [key for key, _ in places(screen.session.document)]
     want = "supply" if supply else "hf"
     if at != want:
@@ -129,7 +130,7 @@ async def test_two_readings_by_keyboard_name_the_lead(attic: Path) -> None:
             {"at": "supply", "state": "keyed", "volts": "13.8 V", "instrument": "digital multimeter"},
             {"at": "hf", "state": "keyed", "volts": "11.9 V", "amps": "20 A", "instrument": "digital multimeter"},
         ]
-        found, unread = bench.diagnosed(app.session)
+        found, unread = readings.diagnosed(app.session)
         assert unread == 0
         assert [(one.kind, one.about) for one in found.causes] == [("path", "hf-lead")]
         text = picture(app)
@@ -144,7 +145,7 @@ async def test_two_readings_by_keyboard_name_the_lead(attic: Path) -> None:
         await settle(pilot)
     kept = profile.read(attic.read_text(encoding="utf-8"), built_in()).station
     assert [(one.at, one.volts, one.amps) for one in kept.readings] == [("supply", 13.8, None), ("hf", 11.9, 20.0)]
-    assert store.drafts() == []
+    assert drafts.unfinished() == []
 
 
 async def test_a_supply_at_11_9_volts_is_at_fault(attic: Path) -> None:
@@ -153,7 +154,7 @@ async def test_a_supply_at_11_9_volts_is_at_fault(attic: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await to_readings(pilot)
         await add_reading(pilot, "11.9 V", amps="20 A", supply=True, meter=False)
-        found, _ = bench.diagnosed(app.session)
+        found, _ = readings.diagnosed(app.session)
         assert [(one.kind, one.about) for one in found.causes] == [("supply", "supply")]
         assert "11.9 V at supply, hf keyed" in picture(app)
 
@@ -184,7 +185,7 @@ async def test_a_reading_begins_where_it_would_tell_most(attic: Path) -> None:
         await settle(pilot)
         await pilot.press("f7")
         await settle(pilot)
-        assert bench.place_of(app.session.rows("reading")[-1]) == "supply"
+        assert readings.place_of(app.session.rows("reading")[-1]) == "supply"
         assert app.session.rows("reading")[-1]["instrument"] == "digital multimeter"
         await pilot.press("f3")
         await settle(pilot)
@@ -209,7 +210,7 @@ async def test_a_described_station_goes_on_to_its_readings() -> None:
         await pilot.press("f4")
         await settle(pilot)
         assert isinstance(app.screen, Result)
-        draft = from_draft(session.draft, app.shelf)
+        draft = from_draft(session.draft.path, app.shelf)
         assert draft is not None and draft.exported == session.exported
 
 
@@ -420,7 +421,7 @@ async def test_hostile_text_in_readings_and_claims(text: str, attic: Path) -> No
         session.put("reading", [row, {"at": "supply", "state": "keyed", "volts": "11.9 V", **METER}])
         app.to_readings(text)
         await settle(pilot)
-        found, unread = bench.diagnosed(session)
+        found, unread = readings.diagnosed(session)
         assert (unread, found.outcome) == (1, "found")
         await pilot.press("up", "up", "enter")
         await settle(pilot)

@@ -5,11 +5,11 @@ from pathlib import Path
 
 from catalog.shelf import built_in
 from engine import plan as planning
-from engine import profile
-from wizard import store
-from wizard.commands import profile_text
-from wizard.plain import Interview
-from wizard.session import Session
+from engine.station import profile
+from wizard import drafts
+from wizard.interview.saving import profile_text
+from wizard.interview.session import Session
+from wizard.lines.interview import Interview
 
 
 def scripted(answers: dict[str, list[str]], heard: list[str]) -> Callable[[str], str]:
@@ -52,7 +52,7 @@ def test_the_interview_ends_in_the_profile_of_the_same_file(own_folders: Path) -
     assert "Find it:" in text
     assert "= 22 A" in text
     assert "'nonsense' is not a class" in text
-    assert store.drafts() == []
+    assert drafts.unfinished() == []
 
 
 def test_leaving_everything_open_still_ends_in_a_plan() -> None:

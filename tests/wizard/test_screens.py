@@ -5,34 +5,39 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
-from textual.worker import WorkerCancelled
 
 from catalog.shelf import built_in
-from engine import keys, profile
 from engine import plan as planning
-from wizard import keymap, questions, store
-from wizard.app import ShackrailApp
-from wizard.commands import profile_text
-from wizard.opening import from_file
+from engine.station import profile
+from engine.terms import Use
+from wizard import drafts, questions, store
+from wizard.interview.opening import from_file
+from wizard.interview.saving import profile_text
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.screens import keymap
+from wizard.screens.app import ShackrailApp
 from wizard.screens.result import Result
-from wizard.session import JUDGE, PLAN, Session
-from wizard.widgets.tally import tally
+from wizard.screens.widgets.tally import tally
 
 SIZES = [(80, 24), (120, 40)]
 HOSTILE = ["[/x]", "100 [A]", "[@click=app.quit]x[/]", "\\[b]", "'\"`$(x)", "Ω" * 60, "\u202eabc", "a" * 3000, "[red]"]
 
 
-async def settle(pilot: Pilot[str]) -> None:
-    """Wait until screens, timers and the tally are done."""
+async def quiet(pilot: Pilot[str]) -> None:
+    """Wait until screens, timers and all work in the background are done."""
+    app = pilot.app
+    assert isinstance(app, ShackrailApp)
     await pilot.pause(0.02)
-    done = False
-    while not done:
-        try:
-            await pilot.app.workers.wait_for_complete()
-            done = True
-        except WorkerCancelled:  # a tally that is out of date gives up; the newer one is still to be waited for
-            await pilot.pause(0.02)
+    while app.work.busy:
+        await pilot.pause(0.02)
     await pilot.pause(0.01)
+
+
+async def settle(pilot: Pilot[str]) -> None:
+    """Wait until everything is done; no fault of the program may hide in the background."""
+    await quiet(pilot)
+    assert isinstance(pilot.app, ShackrailApp)
+    assert pilot.app.troubles == []
 
 
 async def type_in(pilot: Pilot[str], text: str) -> None:
@@ -102,7 +107,7 @@ async def test_from_the_door_to_a_saved_profile_by_keyboard(size: tuple[int, int
     shelf = built_in()
     planned = planning.plan(profile.read(station, shelf).station, shelf)
     assert saved.read_text() == profile_text(planned.verdict)
-    assert store.drafts() == []
+    assert drafts.unfinished() == []
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -336,7 +341,7 @@ async def test_every_choice_of_a_drop_down_can_be_seen() -> None:
         await settle(pilot)
         overlay = app.screen.query_one("SelectOverlay", OptionList)
         assert overlay.has_focus
-        assert overlay.size.height >= len(keys.USES) + 1
+        assert overlay.size.height >= len(Use) + 1
 
 
 async def test_enter_after_the_last_question_goes_on() -> None:
@@ -404,7 +409,7 @@ def test_the_tally_counts_current_and_volts() -> None:
     session = Session(built_in())
     session.add_load("hf-100w")
     session.rows("load")[0]["transmit"] = "22 A"
-    lines = "\n".join(tally(session, 60, 20))
+    lines = "\n".join(tally(session, session.reckoned(), 60, 20))
     assert "you draw 22.0 A at most" in lines
     assert "V at worst, accepts" in lines
     assert "values assumed" in lines
@@ -432,7 +437,7 @@ async def test_an_answer_after_saving_is_kept_as_a_draft_again(own_folders: Path
         await pilot.press("enter")
         await settle(pilot)
         assert (own_folders / "my-station.toml").exists()
-        assert store.drafts() == []
+        assert drafts.unfinished() == []
         screen = app.screen
         assert isinstance(screen, Result)
         assert screen.made is not None
@@ -440,4 +445,4 @@ async def test_an_answer_after_saving_is_kept_as_a_draft_again(own_folders: Path
         await pilot.press("ctrl+q")
         await pilot.pause()
     assert "draft" in (app.return_value or "")
-    assert len(store.drafts()) == 1
+    assert len(drafts.unfinished()) == 1

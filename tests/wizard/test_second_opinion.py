@@ -1,13 +1,17 @@
 """The commands of a second opinion: output, exit status, and faults in a sentence."""
 
 import json
+import tomllib
 from pathlib import Path
 
 import pytest
 
-from wizard.claims import FIELDS, KINDS, kind_of
-from wizard.cli import main
-from wizard.grammar import CLAIM_OPTIONS
+from catalog.shelf import built_in
+from engine.station import profile
+from wizard import store
+from wizard.commands.grammar import CLAIM_OPTIONS
+from wizard.commands.main import main
+from wizard.interview.claims import FIELDS, KINDS, kind_of
 
 READINGS = """
 [[reading]]
@@ -132,7 +136,7 @@ def test_every_kind_of_claim(said: str, status: int, outcome: str, capsys: pytes
     """Each kind is told by its figures; words and JSON give the same outcome, the basis and the arithmetic."""
     assert main(["claim", *said.split()]) == status
     lines = capsys.readouterr().out.splitlines()
-    assert lines[0].endswith(f": {outcome.upper()}") and lines[-1]
+    assert f": {outcome.upper()}" in " ".join(lines[:2]) and lines[-1]
     assert main(["claim", "--json", *said.split()]) == status
     found = json.loads(capsys.readouterr().out)
     assert found["outcome"] == outcome and found["figures"] and found["basis"]
@@ -229,3 +233,29 @@ def test_repair_says_what_is_enough_and_writes_it(own_folders: Path, capsys: pyt
     assert main(["repair", "--json", "chapel-row"]) == 0
     assert json.loads(capsys.readouterr().out)["each"] == []
     assert main(["repair", "nowhere.toml"]) == 2
+
+
+@pytest.mark.parametrize("name", ["chapel-row", "quarry-road", "orchard-lane"])
+def test_the_next_measurement_can_be_pasted_back(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """What ``next`` says of place, state and loads keyed is read as a reading once volts stand beside it."""
+    shelf = built_in()
+    assert main(["readings", "--json", name]) == 0
+    following = json.loads(capsys.readouterr().out)["next"]
+    said = {key: following[key] for key in ("at", "across", "state", "keyed") if following[key] is not None}
+    document = tomllib.loads(store.find(name).read_text(encoding="utf-8"))
+    document["reading"] = [said | {"volts": "12.9 V"}]
+    (read,) = profile.from_document(document, shelf).station.readings
+    assert (read.at, read.state, read.across) == (said["at"], said["state"], said.get("across"))
+
+
+def test_no_key_of_the_json_has_two_shapes(capsys: pytest.CaptureFixture[str]) -> None:
+    """What ``check`` calls the longest leads and ``reach`` the limits of every choice have names of their own."""
+    keys: dict[str, set[str]] = {}
+    for command in ("check", "reach"):
+        assert main([command, "--json", "chapel-row"]) == 0
+        for key, value in json.loads(capsys.readouterr().out).items():
+            if isinstance(value, list) and value and isinstance(value[0], dict):
+                shape = ", ".join(sorted(value[0]))
+                keys.setdefault(key, set()).add(shape)
+    assert {"longest", "reach"} <= set(keys)
+    assert all(len(shapes) == 1 for shapes in keys.values())

@@ -1,19 +1,19 @@
 """The state behind the screens, without a screen."""
 
-import tomllib
-
 import pytest
 
 from catalog.shelf import built_in
 from engine import plan as planning
-from engine import profile
-from engine.fields import Problems
-from wizard import questions, steps, store
-from wizard.commands import profile_text
-from wizard.document import understood
-from wizard.opening import from_draft, from_file
-from wizard.question import Question
-from wizard.session import JUDGE, PLAN, Session
+from engine.plan import Plan
+from engine.station import profile
+from engine.station.table import Problems
+from wizard import drafts, questions
+from wizard.interview import steps
+from wizard.interview.document import understood
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.saving import profile_text
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.questions.question import Question
 
 FILE = """
 format = 1
@@ -66,7 +66,8 @@ def test_a_faulty_answer_is_kept_named_and_left_out_of_the_tally() -> None:
     problem = session.fault(session.problems(), asked)
     assert problem is not None
     assert "power" in problem.what
-    assert session.planned().complete
+    made = session.reckoned()
+    assert isinstance(made, Plan) and made.complete
     with pytest.raises(Problems):
         session.result()
 
@@ -136,7 +137,7 @@ def test_an_emptied_name_of_a_load_is_a_fault_not_a_loss() -> None:
     session.answer(ask("load", "id"), "")
     assert session.fault(session.problems(), ask("load", "id")) is not None
     assert session.rows("load")[0]["transmit"] == "22 A"
-    session.checked()
+    assert isinstance(session.reckoned(), Plan)
 
 
 def test_removing_a_load_removes_its_lead_and_undo_brings_both_back() -> None:
@@ -155,7 +156,7 @@ def test_a_draft_brings_everything_back() -> None:
     session.mode, session.step = JUDGE, "site"
     session.answer(ask("site", "hottest"), "warm")
     assert session.keep() is None
-    (path,) = store.drafts()
+    (path,) = drafts.unfinished()
     again = from_draft(path, built_in())
     assert again is not None
     assert (again.document, again.mode, again.step) == (session.document, JUDGE, "site")
@@ -163,28 +164,21 @@ def test_a_draft_brings_everything_back() -> None:
 
 def test_a_broken_draft_is_no_draft() -> None:
     """A draft that cannot be read is passed over, never a crash."""
-    store.draft_folder().mkdir(parents=True)
+    drafts.folder().mkdir(parents=True)
     head = '[draft]\nmode = "plan"\nstep = "use"\n'
     shapes = ('[station]\nload = ["x", 1]\n', "[station]\nsite = 3\n", '[station]\nrun = "x"\n')
     broken = ("", "= broken", "[draft]\nmode = 1\n", "draft = 3\nstation = 4\n", 'station = "x"\n' + head)
     for text in (*broken, *(head + one for one in shapes)):
-        path = store.draft_folder() / "x.toml"
+        path = drafts.folder() / "x.toml"
         path.write_text(text)
         assert from_draft(path, built_in()) is None
-
-
-def test_old_drafts_make_room() -> None:
-    """Only the newest drafts are kept."""
-    for number in range(store.DRAFTS_KEPT + 3):
-        store.save_draft(store.draft_folder() / f"2026-01-{number + 1:02}.toml", "x = 1\n")
-    assert len(store.drafts()) == store.DRAFTS_KEPT
 
 
 def test_opening_a_profile_opens_its_choices_again() -> None:
     """A saved profile can be planned anew: what the plan chose is open, what the owner said stays."""
     shelf = built_in()
     text = profile_text(attic().result().verdict)
-    path = store.draft_folder().parent / "saved.toml"
+    path = drafts.folder().parent / "saved.toml"
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(text)
     opened = from_file(path, shelf, PLAN)
@@ -228,23 +222,3 @@ def test_every_question_has_a_key_and_an_example_that_reads() -> None:
         assert session.fault(tuple(faults), asked, index) is None, (asked, faults)
         assert asked.why
         assert asked.where
-
-
-def test_saving_the_same_content_leaves_the_file_alone() -> None:
-    """A file whose owner added a comment is not rewritten when nothing changed."""
-    path = store.draft_folder().parent / "mine.toml"
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text("# my own comment\n" + FILE)
-    assert store.save(path, FILE) is False
-    assert path.read_text().startswith("# my own comment")
-    assert tomllib.loads(path.read_text())["name"] == "Attic desk"
-
-
-def test_a_file_that_is_no_station_is_never_overwritten() -> None:
-    """Saving over something else is refused with a remedy."""
-    path = store.draft_folder().parent / "precious.txt"
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text("diary")
-    with pytest.raises(store.StoreError, match="choose another name"):
-        store.save(path, FILE)
-    assert path.read_text() == "diary"

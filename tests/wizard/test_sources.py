@@ -5,13 +5,14 @@ import tomllib
 import pytest
 
 from catalog.shelf import built_in
-from engine import profile
-from wizard import questions, store
-from wizard.commands import profile_text
-from wizard.document import understood
-from wizard.opening import from_draft, from_file
-from wizard.question import BATTERY, MAINS, VEHICLE, Question
-from wizard.session import JUDGE, MODES, PLAN, Session
+from engine.plan import Plan
+from engine.station import profile
+from wizard import drafts, questions, store
+from wizard.interview.document import understood
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.saving import profile_text
+from wizard.interview.session import JUDGE, MODES, PLAN, Session
+from wizard.questions.question import BATTERY, MAINS, VEHICLE, Question
 
 WIDE = "13.8 V ± 15 %"
 
@@ -151,7 +152,7 @@ def test_undo_and_a_draft_keep_what_is_set_aside() -> None:
     session.answer(AH, "20 Ah")
     session.answer(USE, "mobile")
     assert session.keep() is None
-    again = from_draft(store.drafts()[0], built_in())
+    again = from_draft(drafts.unfinished()[0], built_in())
     assert again is not None
     again.answer(USE, "battery")
     assert again.text(AH) == "20 Ah"
@@ -162,8 +163,8 @@ def test_undo_and_a_draft_keep_what_is_set_aside() -> None:
 @pytest.mark.parametrize("broken", ["[station._aside]\nbattery = 3\n", "[station._aside.battery]\nsource = [3]\n"])
 def test_a_draft_whose_set_aside_answers_are_broken_is_no_draft(broken: str) -> None:
     """A draft edited by hand is passed over, never a crash."""
-    store.draft_folder().mkdir(parents=True)
-    path = store.draft_folder() / "x.toml"
+    drafts.folder().mkdir(parents=True)
+    path = drafts.folder() / "x.toml"
     path.write_text(f'[draft]\nmode = "plan"\nstep = "use"\n[station]\nname = "x"\n{broken}')
     assert from_draft(path, built_in()) is None
 
@@ -223,7 +224,8 @@ def test_a_fault_of_the_sun_is_found() -> None:
     assert session.fault((problem,), LATITUDE) is problem
     assert session.place(problem)[0] == "sun"
     assert session.text(LATITUDE) == "north"
-    assert session.checked()
+    made = session.reckoned()
+    assert isinstance(made, Plan) and made.verdict.station.sun is None
 
 
 def test_worked_stations_show_in_the_steps_of_their_kind() -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from engine.bench.interval import Interval
-from engine.bench.next_measurement import Measurement
-from engine.bench.result import CANNOT_TELL, FAULTS, SOUND_READINGS, Ageing, Cause, Diagnosis, Estimate
-from engine.bench.sheet import Line, Sheet
-from engine.bench.words import bounds, listed
-from engine.keys import NO_LOAD
+from engine.diagnosis.interval import Interval
+from engine.diagnosis.next_measurement import Measurement
+from engine.diagnosis.result import CANNOT_TELL, FAULTS, SOUND_READINGS, Ageing, Cause, Diagnosis, Estimate
+from engine.diagnosis.sheet import Line, Sheet
+from engine.diagnosis.words import bounds, listed
+from engine.terms import LoadState
 from wizard.papers.words import WIDTH, wrap
 
 MARK = {CANNOT_TELL: "?", SOUND_READINGS: "+"}
@@ -104,11 +104,9 @@ def next_text(measurement: Measurement) -> Iterator[str]:
     yield f"Measure next: {_where(measurement)}, {_when(measurement)}."
     if measurement.again:
         yield f"It was read with a {measurement.again}: a hand-held multimeter is surer."
-    if math.isinf(measurement.sound.low):
-        yield f"Sound: {measurement.sound.high:.1f} V at most. How much less is not known: a part is not described."
-    else:
-        accusing = (_accusing(part, volts) for part, volts in measurement.faults)
-        yield " ".join((f"Sound: {_bounds(measurement.sound)}.", *accusing))
+    yield f"Sound: {_bounds(measurement.sound)}." + "".join(
+        f" {_accusing(part, volts)}" for part, volts in measurement.faults
+    )
 
 
 def _where(measurement: Measurement) -> str:
@@ -123,7 +121,7 @@ def _where(measurement: Measurement) -> str:
 def _when(measurement: Measurement) -> str:
     if measurement.keyed:
         return f"{listed(measurement.keyed)} keyed"
-    return "every load unplugged" if measurement.state == NO_LOAD else "at receive"
+    return "every load unplugged" if measurement.state == LoadState.NO_LOAD else "at receive"
 
 
 def _accusing(part: str, volts: Interval) -> str:

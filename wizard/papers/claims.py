@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from engine.bench.report import number
-from engine.claims.result import DOUBTFUL, HOLDS, REFUTED, Judged
+from engine.advice.claims.result import DOUBTFUL, HOLDS, REFUTED, Judged
+from engine.diagnosis.report import number
 from wizard.papers.words import WIDTH, wrap
 
 MARK = {HOLDS: "+", DOUBTFUL: "~", REFUTED: "!"}

@@ -6,16 +6,16 @@ import re
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from engine.cautions import cautions
-from engine.check import Verdict
-from engine.compare import CHANGES, STAYS, Change
-from engine.heat import Heat, heat
-from engine.longest import Longest, reaches
-from engine.musts import musts
+from engine.advice.cautions import cautions
+from engine.advice.compare import CHANGES, STAYS, Change
+from engine.advice.longest import Longest, reaches
+from engine.advice.requirements import musts
+from engine.findings import Choice, Finding
+from engine.model.heat import Heat, heat
+from engine.model.terminals import Terminal
 from engine.plan import Plan
-from engine.terminals import Terminal
-from engine.verdict import Choice, Finding
-from wizard.papers.volts import drawing_lines
+from engine.rules.check import Verdict
+from wizard.view.volts import drawing_lines
 
 MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
 """A mark beside the word, so that neither depends on colour."""
@@ -117,6 +117,7 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     yield from _section("What to buy, and why", _bought(verdict, width))
     have = [f"{one.what}: {one.why}" for one in musts(verdict.case)]
     yield from _section("What is bought must have", _bullets(have, width))
+    yield from _section("Linear or switch-mode", _bullets([one.says for one in verdict.rivals], width))
     yield from _section("Volts at each load's own terminals", (terminal_line(one) for one in verdict.terminals))
     yield from _section("Volts over hours, or in every condition of the vehicle", drawing_lines(verdict, width - 2))
     yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))

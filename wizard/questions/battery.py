@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.question import BATTERY as KIND
-from wizard.question import Question
 from wizard.questions import lead
+from wizard.questions.question import BATTERY as KIND
+from wizard.questions.question import Question
 
 BATTERY = (
     Question(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.question import Question
+from wizard.questions.question import Question
 
 LEAD = (
     Question(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import Question
+from engine.terms import LoadModel
+from wizard.questions.question import Question
 
 LOAD = (
     Question(
@@ -70,7 +70,7 @@ LOAD = (
         "A switching converter inside draws more when the volts fall: steady power. Most transmitters draw alike.",
         "Computers, hotspots and chargers: steady power. Heaters and old lamps: resistive.",
         "steady current",
-        options=keys.FOLLOWS,
+        options=tuple(LoadModel),
     ),
     Question(
         "load",

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import Question
+from engine.terms import Layout, WireSystem
+from wizard.questions.question import Question
 
 MAINS = (
     Question(
@@ -88,7 +88,7 @@ PLACE = (
         "The plan then names sizes that you can buy.",
         "Any shop's shelf.",
         "metric",
-        options=keys.WIRES,
+        options=tuple(WireSystem),
     ),
     Question(
         "site",
@@ -97,7 +97,7 @@ PLACE = (
         "More than three leads on one pair of posts work loose.",
         "Left open: single leads for up to three loads.",
         "one lead each",
-        options=keys.LAYOUTS,
+        options=tuple(Layout),
     ),
 )
 

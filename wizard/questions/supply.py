@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import MAINS as KIND
-from wizard.question import Question
+from engine.terms import Technology
+from wizard.questions.question import MAINS as KIND
+from wizard.questions.question import Question
 
 SUPPLY = (
     Question(
@@ -14,7 +14,7 @@ SUPPLY = (
         "Linear supplies are heavy and quiet on the air; switch-mode ones are light and efficient.",
         "A heavy one with a transformer is linear.",
         "switch-mode",
-        options=keys.TECHNOLOGIES,
+        options=tuple(Technology),
         kind=KIND,
     ),
     Question(
@@ -30,7 +30,7 @@ SUPPLY = (
         "source",
         "continuous",
         "Which current does it give for hours?",
-        "This is the rating that counts for headroom.",
+        "It must carry FM and digital overs, which last minutes; voice and Morse ask less of it.",
         "Its plate or manual, line 'continuous'. The big number on the front is often the peak.",
         "25 A",
         kind=KIND,
@@ -79,6 +79,16 @@ SUPPLY = (
         "Does it cut off when its regulator fails?",
         "Without that, a failed regulator can put 18 V and more on every radio at once.",
         "Its manual, line 'over-voltage protection' or 'crowbar'.",
+        "yes",
+        yes_no=True,
+        kind=KIND,
+    ),
+    Question(
+        "source",
+        "filtered",
+        "Is it made for radio use: filtered, quiet on the bands?",
+        "A switch-mode supply made for other things, open-frame or from a computer, can be heard in the receiver.",
+        "Its manual. Or listen with the antenna on and the radio on a battery, the supply switched on and off.",
         "yes",
         yes_no=True,
         kind=KIND,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import VEHICLE as KIND
-from wizard.question import Question
+from engine.terms import EngineState, FusedLegs, Negative, Region
 from wizard.questions import lead
+from wizard.questions.question import VEHICLE as KIND
+from wizard.questions.question import Question
 
 VEHICLE = (
     Question(
@@ -25,7 +25,7 @@ VEHICLE = (
         "Off, the battery alone feeds the radio: about two volts less at its terminals.",
         "How you operate. Common practice: start the engine first, then switch the radio on.",
         "running",
-        options=keys.ENGINES,
+        options=tuple(EngineState),
         kind=KIND,
     ),
     Question(
@@ -66,7 +66,7 @@ _OWN = (
         "Makers and countries differ: past a sensor it spoils the car's count; on a seat bolt it is a gamble.",
         "What the vehicle's maker writes for two-way radio wins over everything here. A workshop helps.",
         "body near the battery bond",
-        options=("body near the battery bond", "battery post"),
+        options=(Negative.BODY, Negative.POST),
         kind=KIND,
     ),
     Question(
@@ -85,7 +85,7 @@ _OWN = (
         "A fuse in the negative too guards against the car's current coming home through the radio.",
         "Look at the battery's end. Left open, it goes by where the negative lands.",
         "positive",
-        options=keys.LEGS,
+        options=tuple(FusedLegs),
         kind=KIND,
     ),
 )
@@ -109,6 +109,6 @@ REGION = Question(
     "Practice for the negative lead differs from country to country.",
     "The country whose rules and workshops you use.",
     "elsewhere",
-    options=keys.REGIONS,
+    options=tuple(Region),
     kind=KIND,
 )

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import Question
+from engine.terms import Preference, Use
+from wizard.questions.question import Question
 
 USE = (
     Question(
@@ -21,7 +21,7 @@ USE = (
         "A supply holds its volts, a car swings by three, a battery sinks: each is planned by its own worst day.",
         "Where the station stands most of the time.",
         "fixed",
-        options=keys.USES,
+        options=tuple(Use),
     ),
 )
 
@@ -38,8 +38,8 @@ WISHES = (
         "wishes",
         "headroom",
         "How much current to spare?",
-        "Spare keeps the supply cool and leaves room for the next thing. Held against the continuous rating.",
-        "Common practice: 25 % for voice, 40 to 50 % for FM and digital modes.",
+        "The keyed rating carries key-down with this to spare, the continuous one what lasts for minutes.",
+        "Common practice: 25 %.",
         "25 %",
     ),
     Question(
@@ -54,10 +54,10 @@ WISHES = (
         "wishes",
         "prefer",
         "What decides between sound plans?",
-        "The cheapest, the quietest or the lightest station in which every rule holds.",
+        "The cheapest sound station, the quietest (no fan heard, no noise on the bands, or both) or the lightest.",
         "Your own taste. Left open: price.",
         "price",
-        options=keys.PREFERENCES,
+        options=tuple(Preference),
     ),
 )
 

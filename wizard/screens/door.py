@@ -9,17 +9,23 @@ from textual.containers import Vertical
 from textual.widgets import Footer, OptionList
 from textual.widgets.option_list import Option
 
-from engine.fields import Problems
-from wizard import keymap, store
-from wizard.opening import from_draft, from_file
+from engine.station.table import Problems
+from wizard import store
+from wizard.drafts import set_aside, unfinished
+from wizard.interview.opening import from_draft, from_file, newest_drafts
+from wizard.interview.session import Session
+from wizard.interview.steps import JUDGE, PLAN, UPGRADE
+from wizard.screens import keymap
 from wizard.screens.base import Base
-from wizard.screens.notice import Symptoms
+from wizard.screens.choose_station import Which
+from wizard.screens.claim import Told
+from wizard.screens.drafts import Drafts
 from wizard.screens.open import Open
-from wizard.screens.told import Told
-from wizard.screens.which import Which
-from wizard.session import Session
-from wizard.steps import JUDGE, PLAN, UPGRADE
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.symptoms import Symptoms
+from wizard.screens.widgets.plain import Plain, plain
+
+SHOWN = 3
+"""Drafts that the doors show."""
 
 WELCOME = (
     "Clean power for every radio, at its own terminals, while it transmits, on the supply's worst day. "
@@ -47,6 +53,10 @@ class Door(Base):
 
     BINDINGS = keymap.bindings((keymap.HELP,))
 
+    def __init__(self) -> None:
+        super().__init__()
+        self.drafts = newest_drafts(SHOWN)
+
     def compose(self) -> ComposeResult:
         """The doors and the drafts."""
         yield Plain("Shackrail: direct-current power for an amateur-radio station", id="heading")
@@ -58,16 +68,9 @@ class Door(Base):
 
     def _options(self) -> list[Option]:
         doors = [Option(plain(f"{title}  -  {says}"), id=id_) for id_, title, says in DOORS]
-        drafts = [Option(plain(f"Go on with the draft: {name}"), id=f"draft:{path}") for path, name in self._drafts()]
-        return [*doors, *drafts]
-
-    def _drafts(self) -> list[tuple[Path, str]]:
-        held = [(path, from_draft(path, self.wizard.shelf)) for path in store.drafts()[:3]]
-        return [
-            (path, f"{one.document.get('name', 'no name yet')} ({path.stem[:10]}, {len(one.rows('load'))} loads)")
-            for path, one in held
-            if one is not None
-        ]
+        drafts = [Option(plain(f"Go on with the draft: {title}"), id=f"draft:{path}") for path, title in self.drafts]
+        more = [Option(plain("All drafts  -  go on with one, or let it go"), id="drafts")] if unfinished() else []
+        return [*doors, *drafts, *more]
 
     def on_mount(self) -> None:
         """Put the cursor on the first door."""
@@ -86,6 +89,8 @@ class Door(Base):
             self.app.push_screen(Which(), self._measured)
         elif id_ in ("notice", "told"):
             self.wizard.show(Symptoms() if id_ == "notice" else Told())
+        elif id_ == "drafts":
+            self.app.push_screen(Drafts(), self._draft)
         elif id_.startswith("draft:"):
             self._draft(Path(id_.removeprefix("draft:")))
         else:
@@ -109,12 +114,17 @@ class Door(Base):
         else:
             self.wizard.go_on(session)
 
-    def _draft(self, path: Path) -> None:
+    def _draft(self, path: Path | None) -> None:
+        if path is None:
+            self.wizard.to_door()
+            return
         session = from_draft(path, self.wizard.shelf)
-        if session is None:
-            self._say(f"! the draft {path.name} cannot be read any more")
-        else:
+        if session is not None:
             self.wizard.go_on(session)
+            return
+        aside = set_aside(path)
+        where = f"is left aside in {aside}" if aside else "stays where it is"
+        self._say(f"! the draft {path.name} cannot be read; it {where}")
 
     def _say(self, text: str) -> None:
         self.query_one("#said", Plain).say(text)

@@ -9,10 +9,11 @@ from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from engine.parts import Equipment as Row
-from wizard import keymap
+from engine.terms import PowerInput
+from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.form import LoadForm
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Line, Plain, plain
 
 GROUPS = {"radio": "Radios", "amplifier": "Amplifiers", "accessory": "Accessories", "computer": "Computers"}
 
@@ -93,7 +94,7 @@ class Pick(ModalScreen[str | None]):
         """A line to type in and the list."""
         with Vertical(classes="dialog"):
             yield Plain("Which kind of equipment? Type to narrow, arrows to choose, Enter to take, Esc to leave.")
-            yield Input(placeholder="for example HF, mobile, lamp", compact=True, id="narrow")
+            yield Line(placeholder="for example HF, mobile, lamp", compact=True, id="narrow")
             yield OptionList(id="classes", markup=False)
 
     def on_mount(self) -> None:
@@ -158,7 +159,7 @@ def _matches(row: Row, title: str, words: list[str]) -> bool:
 
 
 def _draw(row: Row) -> str:
-    if row.feed != "dc":
+    if row.feed != PowerInput.DC:
         return "plugs into the wall"
     span = row.transmit or row.busy or row.receive
     return f"{span.low:g} to {span.high:g} A"

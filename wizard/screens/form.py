@@ -9,12 +9,15 @@ from textual.containers import VerticalScroll
 from textual.events import DescendantFocus
 
 from engine.parts import Equipment
-from wizard import keymap, questions, steps
-from wizard.document import understood
-from wizard.question import Question
+from engine.terms import PowerInput
+from wizard import questions
+from wizard.interview import steps
+from wizard.interview.document import understood
+from wizard.questions.question import Question
+from wizard.screens import keymap
 from wizard.screens.base import StepScreen
-from wizard.widgets.answer import Answer
-from wizard.widgets.plain import Plain
+from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.plain import Plain
 
 
 class Form(StepScreen):
@@ -171,7 +174,7 @@ class Leads(Form):
         asked = steps.leads(self.session.mode, self.session.document, self.session.shelf)
         for index, load in enumerate(self.session.rows("load")):
             row = self.row(index)
-            if row and row.feed != "dc":
+            if row and row.feed != PowerInput.DC:
                 continue
             for question in asked:
                 yield f"The lead to {load.get('id', '')}", question, index

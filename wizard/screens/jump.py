@@ -8,9 +8,9 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from wizard.session import Session
-from wizard.steps import STEPS
-from wizard.widgets.plain import Plain, plain
+from wizard.interview.session import Session
+from wizard.interview.steps import STEPS
+from wizard.screens.widgets.plain import Plain, plain
 
 
 class Jump(ModalScreen[str | None]):

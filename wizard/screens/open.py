@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from pathlib import Path
 
 from textual.app import ComposeResult
@@ -11,8 +10,9 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
+from engine.station.toml import parse
 from wizard import store
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Line, Plain, plain
 
 FEW = 40
 
@@ -34,7 +34,7 @@ class Open(ModalScreen[Path | None]):
                 yield Plain("Worked stations (Enter opens one, Esc goes back):", classes="group")
             else:
                 yield Plain("Which station file? Write its path, or Tab to the list. (Esc goes back)", classes="group")
-                yield Input(placeholder="my-station.toml", compact=True, id="path")
+                yield Line(placeholder="my-station.toml", compact=True, id="path")
                 yield Plain("", id="said")
             options = [Option(plain(_title(path, self.worked))) for path in self.paths]
             yield OptionList(*options, markup=False, id="files")
@@ -46,13 +46,13 @@ class Open(ModalScreen[Path | None]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take the path typed, if a file is there."""
         event.stop()
-        path = Path(event.value.strip()).expanduser()
-        if event.value.strip() and path.is_file():
-            self.dismiss(path)
+        try:
+            path = store.typed_path(event.value)
+            store.read(path)
+        except store.StoreError as error:
+            self.query_one("#said", Plain).say(f"! {error}")
         else:
-            self.query_one("#said", Plain).say(
-                f"! there is no file {event.value.strip()!r}; write the path of a station file"
-            )
+            self.dismiss(path)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Take the one highlighted."""
@@ -67,14 +67,13 @@ class Open(ModalScreen[Path | None]):
 def files_here() -> list[Path]:
     """The station files in the current folder, newest first."""
     try:
-        found = [path for path in Path.cwd().glob("*.toml") if store.is_station_file(path)]
-        return sorted(found, key=lambda path: path.stat().st_mtime, reverse=True)[:FEW]
-    except OSError:
+        return store.listed(Path.cwd(), FEW)
+    except OSError:  # the folder is gone
         return []
 
 
 def _title(path: Path, worked: bool) -> str:
     if not worked:
         return path.name
-    document = tomllib.loads(path.read_text(encoding="utf-8"))
+    document = parse(path.read_text(encoding="utf-8"))
     return f"{document['name']}: {document.get('note', '')}"

@@ -6,8 +6,8 @@ from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 
-from wizard import keymap
-from wizard.widgets.plain import Plain
+from wizard.screens import keymap
+from wizard.screens.widgets.plain import Plain
 
 
 class Page(ModalScreen[None]):

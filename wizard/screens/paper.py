@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Footer, Input
 
-from wizard import keymap, store
-from wizard.widgets.plain import Plain
+from engine.characters import escaped
+from wizard import store
+from wizard.interview.saving import InTheWay, save_text
+from wizard.screens import keymap
+from wizard.screens.widgets.plain import Line, Plain
+from wizard.store import Held
 
 
 class Paper(ModalScreen[None]):
@@ -21,7 +24,7 @@ class Paper(ModalScreen[None]):
 
     def __init__(self, title: str, lines: Sequence[str], file_name: str) -> None:
         super().__init__()
-        self.heading, self.text, self.file_name = title, "\n".join(lines) + "\n", file_name
+        self.heading, self.text, self.file_name = title, "".join(f"{escaped(line)}\n" for line in lines), file_name
 
     def compose(self) -> ComposeResult:
         """The paper and its keys."""
@@ -52,13 +55,13 @@ class SaveText(ModalScreen[None]):
     def __init__(self, text: str, file_name: str) -> None:
         super().__init__()
         self.text, self.file_name = text, file_name
-        self._warned = ""
+        self._shown: Held | None = None
 
     def compose(self) -> ComposeResult:
         """The name and what to expect."""
         with Vertical(classes="dialog"):
             yield Plain("Save this page as a text file (Enter saves, Esc goes back):", classes="group")
-            yield Input(self.file_name, compact=True, id="path")
+            yield Line(self.file_name, compact=True, id="path")
             yield Plain("", id="said")
 
     def on_mount(self) -> None:
@@ -68,18 +71,18 @@ class SaveText(ModalScreen[None]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Write it; a file that is there is replaced when Enter is pressed again."""
         event.stop()
-        said, name = self.query_one("#said", Plain), event.value.strip()
-        if not name:
-            said.say("! write a file name, for example bench-sheet.txt")
-            return
-        path = Path(name).expanduser()
+        said = self.query_one("#said", Plain)
         try:
-            store.save_text(path, self.text, replace=self._warned == name)
+            path = store.typed_path(event.value)
+            save_text(path, self.text, self._shown)
+        except InTheWay as error:
+            self._shown = error.there
+            said.say(f"! {error}: Enter again puts this one in its place")
+            return
         except store.StoreError as error:
-            self._warned = name
             said.say(f"! {error}")
             return
-        from wizard.widgets.plain import plain
+        from wizard.screens.widgets.plain import plain
 
         self.notify(plain(f"saved to {path}").plain, markup=False, timeout=6)
         self.dismiss(None)

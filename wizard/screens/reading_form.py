@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from wizard import bench
-from wizard.bench_questions import asked
-from wizard.question import Question
+from wizard.interview import readings
+from wizard.questions.question import Question
+from wizard.questions.readings import asked
 from wizard.screens.form import Form
-from wizard.widgets.answer import Answer
+from wizard.screens.widgets.answer import Answer
 
 TAKEN = {
     "keyed": "the one at the place of the reading",
@@ -27,6 +27,7 @@ class ReadingForm(Form):
     """The questions about one reading."""
 
     step_id = "result"
+    tallied = False
 
     def __init__(self, index: int, hint: str = "") -> None:
         super().__init__()
@@ -51,14 +52,13 @@ class ReadingForm(Form):
                 yield Answer(question, index, text, TAKEN.get(question.key, ""), question.choices(shelf))
 
     def _text(self, question: Question) -> str:
-        rows = self.session.rows(bench.TABLE)
+        rows = self.session.rows(readings.TABLE)
         if question.key == "at" and self.index < len(rows):
-            return bench.place_of(rows[self.index])
+            return readings.place_of(rows[self.index])
         return self.session.text(question, self.index)
 
     def on_mount(self) -> None:
-        """Hide the tally; begin at what the meter showed where the place is known already."""
-        self.query_one("#tally").display = False
+        """Begin at what the meter showed where the place is known already."""
         self.query_one("#next").focus()
         known = [one for one in self.query(Answer) if one.question.key == "at" and one.text]
         first = "volts" if known else "at"
@@ -77,13 +77,13 @@ class ReadingForm(Form):
             return
         event.prevent_default()
         event.stop()
-        bench.set_place(self.session, self.index, event.text)
+        readings.set_place(self.session, self.index, event.text)
         self.wizard.changed()
         self.echo()
 
     def action_back(self) -> None:
         """Done with this reading: back to the list, without one in which nothing stands."""
-        bench.drop_empty(self.session, self.index)
+        readings.drop_empty(self.session, self.index)
         self.wizard.changed()
         self.wizard.to_readings(self.hint)
 
@@ -95,5 +95,5 @@ class ReadingForm(Form):
         """Take the last answer back; the list if the reading itself is gone."""
         if self.session.undo():
             self.wizard.changed()
-            there = self.index < len(self.session.rows(bench.TABLE))
+            there = self.index < len(self.session.rows(readings.TABLE))
             self.wizard.show(ReadingForm(self.index, self.hint)) if there else self.wizard.to_readings(self.hint)

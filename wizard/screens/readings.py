@@ -9,14 +9,15 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Button, Footer, OptionList
 from textual.widgets.option_list import Option
 
-from engine.bench.result import Diagnosis
+from engine.diagnosis.result import Diagnosis
 from engine.search import Stop
-from wizard import bench, keymap
+from wizard.interview import readings
+from wizard.interview.session import Session
 from wizard.papers.bench import CARE, diagnosis_lines
+from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.page import Page, page_width
-from wizard.session import Session
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Plain, plain
 
 HOW = "Enter on a line changes it. Two readings tell most: at the supply and at the radio, both while it is keyed."
 
@@ -26,6 +27,7 @@ class Readings(StepScreen):
 
     BINDINGS = keymap.bindings(keymap.READINGS)
     step_id = "result"
+    tallied = False
 
     def __init__(self, hint: str = "") -> None:
         super().__init__()
@@ -50,7 +52,7 @@ class Readings(StepScreen):
         yield Footer(compact=True, show_command_palette=False)
 
     def _options(self) -> list[Option]:
-        rows = [Option(plain(bench.summary(row))) for row in self.session.rows(bench.TABLE)]
+        rows = [Option(plain(readings.summary(row))) for row in self.session.rows(readings.TABLE)]
         return [*rows, Option(plain("+ add what the meter showed"), id="add")]
 
     def on_mount(self) -> None:
@@ -58,14 +60,16 @@ class Readings(StepScreen):
         listed = self.query_one("#read", OptionList)
         listed.focus()
         listed.highlighted = listed.option_count - 1
-        self.wizard.in_background("readings", _work, self._worked_out)
+        self.ask("readings", _work, self._worked_out)
+
+    def failed(self, name: str, sentence: str) -> None:
+        """Say so where the diagnosis was to stand."""
+        self.query_one("#intro", Plain).say(f"! {sentence}")
 
     def _worked_out(self, made: tuple[Diagnosis, int]) -> None:
-        if not self.is_mounted:
-            return
         self.found, unread = made
-        begun = bool(self.session.rows(bench.TABLE))
-        words = [bench.what_next(self.found) if begun else HOW]
+        begun = bool(self.session.rows(readings.TABLE))
+        words = [readings.what_next(self.found) if begun else HOW]
         if unread:
             words.insert(0, f"! {unread} of the readings cannot be read yet and {_count(unread)} not counted.")
         if self.hint:
@@ -92,15 +96,15 @@ class Readings(StepScreen):
 
     def action_add(self) -> None:
         """Add a reading where it would tell most."""
-        index = bench.add(self.session, self.found, date.today())
+        index = readings.add(self.session, self.found, date.today())
         self.wizard.changed()
         self._open(index)
 
     def action_remove(self) -> None:
         """Take the highlighted reading out; Undo brings it back."""
         place = self.query_one("#read", OptionList).highlighted
-        if place is not None and place < len(self.session.rows(bench.TABLE)):
-            bench.remove(self.session, place)
+        if place is not None and place < len(self.session.rows(readings.TABLE)):
+            readings.remove(self.session, place)
             self.wizard.changed()
             self.wizard.to_readings(self.hint)
             self.wizard.tell("the reading is taken out; Undo brings it back")
@@ -141,4 +145,4 @@ def _count(unread: int) -> str:
 
 
 def _work(session: Session, _stop: Stop) -> tuple[Diagnosis, int]:
-    return bench.diagnosed(session)
+    return readings.diagnosed(session)

@@ -4,41 +4,37 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from engine.fields import Problems
 from engine.plan import Plan
+from engine.station.table import Problems
 from wizard import store
-from wizard.commands import profile_text
-from wizard.session import Session
-from wizard.widgets.plain import Plain
+from wizard.interview.saving import Consent, InTheWay, save
+from wizard.interview.session import Session
+from wizard.screens.base import Asking
+from wizard.screens.widgets.plain import Line, Plain
+from wizard.store import Held
 
-if TYPE_CHECKING:
-    from wizard.app import ShackrailApp
 
-
-class Save(ModalScreen[None]):
+class Save(Asking[None], ModalScreen[None]):
     """A line for the file's name."""
 
     BINDINGS = [("escape", "cancel", "Cancel")]
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self.session = session
-        self._confirmed = ""
+        self._shown: Held | None = None
 
     def compose(self) -> ComposeResult:
         """The name and what to expect."""
         with Vertical(classes="dialog"):
             yield Plain("Save the station profile as (Enter saves, Esc goes back):", classes="group")
-            yield Input(
-                str(self.session.saved or self.session.opened or _file_name(self.session)), compact=True, id="path"
-            )
+            held = self.session.held
+            yield Line(str(held.path) if held else _file_name(self.session), compact=True, id="path")
             yield Plain("", id="said")
 
     def on_mount(self) -> None:
@@ -49,40 +45,37 @@ class Save(ModalScreen[None]):
         """Write the profile."""
         event.stop()
         said = self.query_one("#said", Plain)
-        path = Path(event.value.strip()).expanduser()
-        if not event.value.strip():
-            said.say("! write a file name, for example my-station.toml")
-            return
-        if (
-            path.exists()
-            and path != self.session.saved
-            and self._confirmed != str(path)
-            and store.is_station_file(path)
-        ):
-            self._confirmed = str(path)
-            said.say(f"! {path} is a station file already: Enter again puts this one in its place")
+        try:
+            path = store.typed_path(event.value)
+        except store.StoreError as error:
+            said.say(f"! {error}")
             return
         said.say("Working it out ...")
-        wizard = cast("ShackrailApp", self.app)
-        wizard.work_out(lambda made: self._write(path, made))
+        self.reckon_all(lambda made: self._write(path, made))
+
+    def failed(self, name: str, sentence: str) -> None:
+        """Say so, and save nothing."""
+        self.query_one("#said", Plain).say(f"! not saved. {sentence}")
 
     def _write(self, path: Path, made: Plan | Problems) -> None:
         """Write what was worked out; the answers stay whatever happens."""
-        if not self.is_mounted:
-            return
         said = self.query_one("#said", Plain)
         if isinstance(made, Problems):
             places = [f"- {self.session.place(one)[1]}: {one.what}; {one.instead}" for one in made.found[:6]]
             said.say("! not saved, because:\n" + "\n".join(places))
             return
         try:
-            store.save(path, profile_text(made.verdict))
+            saved = save(path, made.verdict, self.session.shelf, Consent(self.session.held, self._shown))
+        except InTheWay as error:
+            self._shown = error.there
+            said.say(f"! {error}: Enter again puts this one in its place")
+            return
         except store.StoreError as error:
             said.say(f"! {error}")
             return
-        self.session.saved, self.session.dirty = path, False
-        store.drop_draft(self.session.draft)
-        cast("ShackrailApp", self.app).tell(f"saved to {path}")
+        self.session.held, self.session.dirty = saved.held, False
+        self.session.draft.finish()
+        self.wizard.tell(f"saved to {path}")
         self.dismiss(None)
 
     def action_cancel(self) -> None:

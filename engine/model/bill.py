@@ -1,0 +1,99 @@
+"""What is still to be bought: every part that is not owned, with its price band."""
+
+from __future__ import annotations
+
+from engine.findings import Item
+from engine.model.case import BATTERY, BOOSTER, CONTACTS, COPPER, FUSE, VEHICLE, Case, Feed, Lead
+from engine.parts import Charger, Price
+from engine.units import LENGTH, show, spell
+
+
+def lead_price(lead: Lead) -> Price:
+    """The price band of one lead: both conductors, fuse with holder, and two contacts on each end; kept parts free."""
+    low = high = 0.0
+    if lead.conductor and COPPER not in lead.kept:
+        metres = 2 * lead.bought_length * lead.insulation.price_factor * lead.parallel
+        low, high = metres * lead.conductor.price.low, metres * lead.conductor.price.high
+    if lead.fuse_type and lead.fuse_rating and FUSE not in lead.kept:
+        low, high = low + lead.fuse_type.price.low, high + lead.fuse_type.price.high
+    for contact in lead.contacts or ():
+        if CONTACTS not in lead.kept:
+            low, high = low + 2 * contact.price.low, high + 2 * contact.price.high
+    return Price(low, high)
+
+
+def items(case: Case) -> tuple[Item, ...]:
+    """The lines of the bill, owned parts at nothing."""
+    lines = []
+    for feed in case.feeds:
+        price = Price(0, 0) if feed.owned else feed.price
+        lines.append(Item(feed.id, feed_text(feed), "1", price.low, price.high, feed.owned))
+    for hub in case.hubs:
+        part = hub.strip or hub.changeover
+        price = part.price if part and not hub.owned else Price(0, 0)
+        lines.append(Item(hub.id, hub.title, "1", price.low, price.high, hub.owned))
+    lines += _solar(case)
+    for lead in case.leads:
+        price = lead_price(lead)
+        lines.append(Item(lead.id, describe(lead), "1", price.low, price.high, lead.owned))
+    return tuple(lines)
+
+
+def _solar(case: Case) -> list[Item]:
+    """Panels and controller."""
+    sun = case.sunlight
+    found = []
+    if sun and sun.panel:
+        low, high = sun.count * sun.panel.price.low, sun.count * sun.panel.price.high
+        what = f"{sun.count:g} × {sun.panel.title}" if sun.count > 1 else sun.panel.title
+        found.append(Item("sun", f"{what}, for the battery", f"{sun.count:g}", low, high))
+    if sun and sun.controller:
+        price = sun.controller.price
+        found.append(Item("sun", sun.controller.title, "1", price.low, price.high))
+    for feed in case.feeds:
+        charger = feed.cell.charger if feed.cell else None
+        if isinstance(charger, Charger) and not feed.owned:
+            found.append(Item(feed.id, charger.title, "1", charger.price.low, charger.price.high))
+    return found
+
+
+def feed_text(feed: Feed) -> str:
+    """One supply as a line of a shopping list."""
+    if feed.missing:
+        return f"{feed.title}, {'capacity' if feed.kind == BATTERY else 'rating'} open"
+    if feed.part and feed.parallel > 1:
+        return f"{feed.title} each: {feed.continuous:g} A for hours, {feed.peak:g} A keyed together"
+    if feed.kind == VEHICLE:
+        return f"{feed.title}, from its battery"
+    if feed.cell is not None:
+        return f"{feed.title}, {feed.peak:g} A while keyed"
+    if feed.kind == BOOSTER and feed.part:
+        return f"{feed.title} while keyed, {feed.continuous:g} A for hours"
+    if feed.part:
+        return f"{feed.title} for hours, {feed.peak:g} A keyed"
+    return f"{feed.title}: {feed.volts:g} V, {feed.continuous:g} A for hours, {feed.peak:g} A keyed"
+
+
+def describe(lead: Lead) -> str:
+    """One lead as a line of a shopping list."""
+    size = lead.conductor.either if lead.conductor else "conductor open"
+    fuse = (
+        f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse with holder"
+        if lead.fuse_type and lead.fuse_rating
+        else "no fuse"
+    )
+    ends = ", ".join(f"2 × {one.id}" for one in lead.contacts) if lead.contacts else "contacts open"
+    cable = f"{spell(lead.length, LENGTH)} of {size} pair ({lead.insulation.id})"
+    if lead.supplied:
+        cable = f"the lead that came with it, {size}, {spell(lead.length, LENGTH)} of it"
+    elif lead.tail:
+        first = show(round(lead.bought_length, 2), LENGTH)
+        joined = f"joined to the {lead.tail.conductor.id} lead that came with it"
+        cable = f"{first} of {size} pair ({lead.insulation.id}) {joined}"
+    return f"{cable}, {fuse}, {ends}"
+
+
+def total(case: Case) -> Price:
+    """The sum of the bill."""
+    lines = items(case)
+    return Price(sum(one.low for one in lines), sum(one.high for one in lines))

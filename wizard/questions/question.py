@@ -1,0 +1,70 @@
+"""What a question is: about one key of one table, with what is asked, why, and where its answer stands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from engine.model.case import BATTERY, MAINS, VEHICLE
+from engine.parts import Shelf
+from engine.station import keys
+from engine.station.table import Field
+from engine.terms import SourceKind, Term
+
+__all__ = ["BATTERY", "MAINS", "NOT_KNOWN", "TABLES", "VEHICLE", "Place", "Question"]
+
+NOT_KNOWN = "I don't know"
+Place = tuple[str, str, str, int]
+"""One answer: table, key, kind of source and row."""
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question about one key of one table: what is asked, why, how to write it, where to find it.
+
+    ``kind`` is the kind of source that it is about; ``of_kind`` narrows the rows ``from_shelf``.
+    """
+
+    table: str
+    key: str
+    asks: str
+    why: str
+    where: str
+    example: str
+    options: tuple[Term, ...] = ()
+    yes_no: bool = False
+    part: int | None = None
+    from_shelf: str = ""
+    kind: SourceKind | None = None
+    of_kind: str = ""
+
+    def choices(self, shelf: Shelf) -> tuple[tuple[str, str], ...]:
+        """The words to choose from with what they mean; none where the answer is typed."""
+        if self.yes_no:
+            return (("yes", "yes"), ("no", "no"))
+        if self.from_shelf:
+            rows = getattr(shelf, self.from_shelf)
+            rows = {key: row for key, row in rows.items() if self.of_kind in ("", getattr(row, "kind", ""))}
+            return tuple((key, f"{key}: {row.title}" if row.title != key else key) for key, row in rows.items())
+        return tuple((one, one.says) for one in self.options)
+
+    def place(self, index: int) -> Place:
+        """The answer to it about one row."""
+        return (self.table, self.key if self.part is None else f"{self.key}[{self.part}]", self.kind or "", index)
+
+    @property
+    def field(self) -> Field:
+        """The key's own declaration."""
+        return next(one for one in TABLES[self.table] if one.key == self.key)
+
+
+TABLES: dict[str, Sequence[Field]] = {
+    "": keys.TOP,
+    "site": keys.SITE,
+    "wishes": keys.WISHES,
+    "sun": keys.SUN,
+    "load": keys.LOAD,
+    "source": keys.SOURCE,
+    "run": keys.RUN,
+    "reading": keys.READING,
+}
