@@ -87,11 +87,10 @@ def short(operating: Operating, lead: Lead) -> Answer | None:
     if lead.conductor is None or feed is None or feed.missing:
         return None
     limit, fault = allowed(lead), _fault(operating, lead, feed)
-    bears = limit.value * copper.BIGGEST_OVERLOAD
-    most = Figure(bears, "A", behind=lambda: _most(limit))
+    most = _most(limit)
     guard = _first_to_open(operating.case.path(lead.end), fault.value)
     if guard is None:
-        if fault.value <= bears:
+        if fault.value <= most.value:
             says = f"a short on {lead.id} draws {fault}; {feed.id} gives no more and the cable bears {most}"
             return Answer(SOUND, says, fault, most)
         if any(one.fuse_rating is None for one in operating.case.path(lead.end)) or lead.fuse_rating:
@@ -133,8 +132,7 @@ def _opened(lead: Lead, feed: Feed, guard: _Guard, fault: Figure, most: Figure, 
         return Answer(UNSOUND, f"{says}, and the cable bears no more than {most}", fault, most)
     thin = min(lead.pieces, key=lambda one: one.conductor.area)
     figure = Figure(seconds, "s")
-    bears = copper.withstand_seconds(thin.conductor.area, thin.insulation.k, fault.value)
-    bound = Figure(bears, "s", behind=lambda: _withstand(thin, fault))
+    bound = _withstand(thin, fault)
     says = f"a short on {lead.id} draws {fault}; {fuse} opens within {figure}{guard.doubt}"
     if seconds <= copper.ADIABATIC_SECONDS:
         outcome = SOUND if seconds <= bound.value else UNSOUND
