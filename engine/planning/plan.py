@@ -163,10 +163,20 @@ def _with_booster(made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, .
     floors = [one for one in made.verdict.findings if one.rule == FLOOR and one.outcome not in (UNKNOWN, THIN)]
     why = floors[0].says if floors else made.notes[1] if len(made.notes) > 1 else "the volts would be too low"
     said = f"a booster holds the volts up; without it: {why}"
+    assumed = _assumed_window(made, floors[0].about) if floors else ""
+    said = f"{assumed}. {said}" if assumed else said
     there = {one.id for one in laid.sources}
     source = next(one for one in other.verdict.station.sources if one.id not in there)
     row = shelf.boosters[source.part or ""]
     return replace(_and(other, chosen(source.id, row, said, [], INSERTED)), notes=(said, *other.notes))
+
+
+def _assumed_window(made: Plan, load: str) -> str:
+    """That a booster is there only because a load's window was assumed, and where the true one stands."""
+    window = next((one for one in made.verdict.assumptions if one.about == f"{load}.window"), None)
+    if window is None:
+        return ""
+    return f"the booster is there only because {window.value} was assumed for {load}: look it up ({window.find})"
 
 
 def rank(made: Plan) -> tuple[bool, int, LetGo, float]:

@@ -68,12 +68,14 @@ def _pricing(station: Station) -> Pricing:
 
 
 def _boosters(station: Station, shelf: Shelf) -> Iterator[Booster]:
-    """Each booster that gives the station's peak, cheapest first."""
+    """Each booster that gives the station's key-down and what heats it over minutes, cheapest first."""
     case, _ = complete.complete(station, shelf)
     behind = next((one.id for one in station.sources if _is_open(one)), case.faces[0].feeds[0].id)
-    top = Demand(case.faces[0]).worst_peak(behind)[0]
+    demand = Demand(case.faces[0])
+    top = demand.worst_peak(behind)[0]
+    held = max(demand.total(behind, state, demand.sustained) for state in demand.states)
     rows = sorted(shelf.boosters.values(), key=lambda one: (one.price.usual, one.id))
-    return (row for row in rows if row.peak >= top)
+    return (row for row in rows if row.peak >= top and row.continuous >= held)
 
 
 def _boosted(variant: Variant, row: Booster, shelf: Shelf) -> Variant:
