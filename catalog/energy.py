@@ -10,7 +10,7 @@ from typing import Any
 from catalog.tables import (
     AMPS,
     CELSIUS,
-    MASS,
+    KILOGRAMS,
     OHMS,
     PART,
     SHARE,
@@ -57,7 +57,6 @@ def _need(key: str, shape: Shape, says: str) -> Field:
 
 
 ID, TITLE = _need("id", NAME, "its name"), _need("title", TEXT, "in plain words")
-KILOGRAMS = _need("kilograms", MASS, "weight")
 
 
 def _ohms(raw: object) -> parts.Span:
@@ -199,6 +198,7 @@ CHANGEOVERS = Table(
         _need("gap_free", FLAG, "whether a radio in operation does not notice"),
         _need("charges", FLAG, "whether it charges the battery in a managed way"),
         _need("idle", AMPS, "current it draws itself"),
+        KILOGRAMS,
         _need("note", PROSE, "what to know"),
         SOURCE,
     ),
@@ -239,6 +239,7 @@ CHARGERS = Table(
         _need("rf_noise", NOISE, "what it does to reception"),
         Field("method", choice(*ChargeMethod), "how a solar controller regulates"),
         Field("highest", SOME_VOLTS, "highest input, if from direct current"),
+        KILOGRAMS,
         SOURCE,
     ),
     parts.Charger,

@@ -113,6 +113,7 @@ GATES = Shape(_gates, _plain, {"type": "array"})
 RATINGS = Shape(_ratings, _plain, {"type": "array"})
 BAND = Shape(_band, _plain, {"type": "array"})
 AMPACITY = Shape(_ampacity, _plain, {"type": "object"})
+KILOGRAMS = Field("kilograms", MASS, "weight", True)
 SOURCE = Field("source", NAME, "the id of its source", True)
 
 
@@ -166,6 +167,7 @@ FUSES = Table(
         _need("breaking", above_nought(BREAKING, STATED), "breaking capacity"),
         _need("drop", VOLTS, "drop at rated current"),
         _need("gates", GATES, "opening times: [multiple, fastest s, slowest s]"),
+        KILOGRAMS,
     ),
     parts.FuseType,
 )
@@ -181,6 +183,7 @@ CONTACTS = Table(
         _need("locks", FLAG, "whether it holds against a pull"),
         _need("fits", many(TEXT), "posts and sockets it goes on"),
         _need("stranded", choice(*Stranding), "how it treats stranded copper"),
+        KILOGRAMS,
         _need("note", PROSE, "what to know"),
     ),
     parts.Contact,
@@ -203,7 +206,7 @@ SUPPLIES = Table(
         _need("limiting", choice(*SUPPLY_LIMITING), "what it does at the limit"),
         _need("efficiency", PART, "output power over input power at full load"),
         _need("power_factor", PART, "real over apparent input power"),
-        Field("kilograms", MASS, "weight", True),
+        KILOGRAMS,
         _need("fan", choice(*Fan), "the fan's habit"),
         _need("rf_noise", choice(*RfNoise), "what it does to reception"),
         _need("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
@@ -222,6 +225,7 @@ STRIPS = Table(
         _need("amps", SOME_AMPS, "rated current of the whole"),
         _need("inlet", many(TEXT, 1), "posts and sockets that take the feed"),
         _need("outlets", many(TEXT, 1), "posts and sockets that take the branches"),
+        KILOGRAMS,
     ),
     parts.Strip,
 )

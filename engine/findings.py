@@ -81,7 +81,7 @@ class Step:
 
 @dataclass(frozen=True)
 class Item:
-    """One line of the bill: what, how much of it, and its price band (zero for owned parts)."""
+    """One line of the bill: what, how much of it, and its price band (zero for owned parts), and its weight [kg]."""
 
     about: str
     what: str
@@ -89,6 +89,7 @@ class Item:
     low: float
     high: float
     owned: bool = False
+    kilograms: float = 0.0
 
     @property
     def price(self) -> str:

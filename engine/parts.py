@@ -100,7 +100,10 @@ class Gate:
 
 @dataclass(frozen=True)
 class FuseType:
-    """A family of fuses: ratings [A], rated voltage [V], breaking capacity [A], drop at rating [V]."""
+    """A family of fuses: ratings [A], rated voltage [V], breaking capacity [A], drop at rating [V].
+
+    ``kilograms`` is the weight of one with its holder.
+    """
 
     id: str
     title: str
@@ -109,6 +112,7 @@ class FuseType:
     breaking: float
     drop: float
     gates: tuple[Gate, ...]
+    kilograms: float
     source: str
     price: Price = FREE
 
@@ -127,6 +131,7 @@ class Contact:
     fits: tuple[str, ...]
     stranded: str
     note: str
+    kilograms: float
     source: str
     price: Price = FREE
 
@@ -284,6 +289,7 @@ class Strip:
     amps: float
     inlet: tuple[str, ...]
     outlets: tuple[str, ...]
+    kilograms: float
     source: str
     price: Price = FREE
 
@@ -305,6 +311,7 @@ class Changeover:
     charges: bool
     idle: float
     note: str
+    kilograms: float
     source: str
     price: Price = FREE
 
@@ -352,6 +359,7 @@ class Charger:
     absorbs: bool
     cold_lockout: bool
     rf_noise: str
+    kilograms: float
     source: str
     method: str = ""
     highest: float | None = None

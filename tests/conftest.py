@@ -1,11 +1,11 @@
 """What tests of the engine share: the shipped shelf, and stations written as an owner would write them."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import pytest
 
-from catalog.shelf import built_in
+from catalog.shelf import STATIONS, built_in
 from engine.findings import Finding
 from engine.parts import Shelf
 from engine.planning import plan as planning
@@ -50,9 +50,10 @@ def _seeds(marker: pytest.Mark, config: pytest.Config) -> range:
 
 @dataclass(frozen=True)
 class Bench:
-    """The shipped shelf and the three things that are done with a station file."""
+    """The shipped shelf and what is done with a station file; what was planned once is not planned again."""
 
     shelf: Shelf
+    plans: dict[str, Plan] = field(default_factory=dict)
 
     def station(self, text: str) -> Station:
         """The station in a file that holds ``text`` below its format and name."""
@@ -64,7 +65,16 @@ class Bench:
 
     def plan(self, text: str) -> Plan:
         """The plan for such a file."""
-        return planning.plan(self.station(text), self.shelf)
+        if text not in self.plans:
+            self.plans[text] = planning.plan(self.station(text), self.shelf)
+        return self.plans[text]
+
+    def worked(self, name: str) -> Plan:
+        """The plan for a worked station."""
+        if name not in self.plans:
+            text = (STATIONS / f"{name}.toml").read_text(encoding="utf-8")
+            self.plans[name] = planning.plan(profile.read(text, self.shelf).station, self.shelf)
+        return self.plans[name]
 
     def finding(self, text: str, rule: str, about: str) -> Finding:
         """The one finding of ``rule`` about a part."""

@@ -40,9 +40,10 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "musts": [vars(one) for one in musts(verdict.case)],
         "rivals": [_rival(one) for one in verdict.rivals],
         "bill": {
-            "lines": [vars(one) for one in verdict.items],
+            "lines": [vars(one) | {"kilograms": round(one.kilograms, 3)} for one in verdict.items],
             "low": round(sum(one.low for one in verdict.items), 2),
             "high": round(sum(one.high for one in verdict.items), 2),
+            "kilograms": round(sum(one.kilograms for one in verdict.items), 3),
         },
     }
 

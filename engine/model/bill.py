@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from engine.findings import Item
-from engine.model.case import BATTERY, BOOSTER, CONTACTS, COPPER, FUSE, VEHICLE, Case, Feed, Lead
-from engine.parts import FREE, Charger, Price
+from engine.model import weight
+from engine.model.case import BATTERY, BOOSTER, CONTACTS, COPPER, FUSE, VEHICLE, Case, Feed, Hub, Lead
+from engine.parts import FREE, Charger, Panel, Price
 from engine.units import LENGTH, show, spell
 
 
@@ -37,37 +38,39 @@ def lead_price(lead: Lead) -> Price:
 
 def items(case: Case) -> tuple[Item, ...]:
     """The lines of the bill, owned parts at nothing."""
-    lines = []
-    for feed in case.feeds:
-        price = Price(0, 0) if feed.owned else feed.price
-        lines.append(Item(feed.id, feed_text(feed), "1", price.low, price.high, feed.owned))
+    lines = [_item(one, feed_text(one), one.price) for one in case.feeds]
     for hub in case.hubs:
         part = hub.strip or hub.changeover
-        price = part.price if part and not hub.owned else Price(0, 0)
-        lines.append(Item(hub.id, hub.title, "1", price.low, price.high, hub.owned))
+        lines.append(_item(hub, hub.title, part.price if part else FREE))
     lines += _solar(case)
-    for lead in case.leads:
-        price = lead_price(lead)
-        lines.append(Item(lead.id, describe(lead), "1", price.low, price.high, lead.owned))
-    return tuple(lines)
+    return (*lines, *(_item(one, describe(one), lead_price(one)) for one in case.leads))
+
+
+def _item(part: Feed | Hub | Lead, what: str, price: Price) -> Item:
+    """One line; what is owned costs nothing, and what is bought only in part costs that part."""
+    price = FREE if part.owned else price
+    return Item(part.id, what, "1", price.low, price.high, part.owned, weight.kilograms(part))
 
 
 def _solar(case: Case) -> list[Item]:
-    """Panels and controller."""
+    """Panels, controllers and chargers."""
     sun = case.sunlight
     found = []
     if sun and sun.panel:
-        low, high = sun.count * sun.panel.price.low, sun.count * sun.panel.price.high
         what = f"{sun.count:g} × {sun.panel.title}" if sun.count > 1 else sun.panel.title
-        found.append(Item("sun", f"{what}, for the battery", f"{sun.count:g}", low, high))
+        found.append(_bought("sun", f"{what}, for the battery", sun.panel, sun.count))
     if sun and sun.controller:
-        price = sun.controller.price
-        found.append(Item("sun", sun.controller.title, "1", price.low, price.high))
+        found.append(_bought("sun", sun.controller.title, sun.controller))
     for feed in case.feeds:
         charger = feed.cell.charger if feed.cell else None
         if isinstance(charger, Charger) and not feed.owned:
-            found.append(Item(feed.id, charger.title, "1", charger.price.low, charger.price.high))
+            found.append(_bought(feed.id, charger.title, charger))
     return found
+
+
+def _bought(about: str, what: str, row: Charger | Panel, count: float = 1) -> Item:
+    low, high = count * row.price.low, count * row.price.high
+    return Item(about, what, f"{count:g}", low, high, kilograms=count * row.kilograms)
 
 
 def feed_text(feed: Feed) -> str:

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from engine.model import weight
 from engine.model.case import MIDDLE, Cell, Draw, Feed, Lead
 from engine.model.operating import RECEIVE, USUAL, Operating, State, fixed_drop, outward, source_branches
-from engine.physics import cells, circuit, discharge, duty
+from engine.physics import circuit, discharge, duty
 from engine.physics.discharge import Discharge, Moment, Phase
 
 DEPTH, FLOOR, BOARD, CUT_OFF, EMPTY = "depth", "floor", "board", "cut-off", "empty"
@@ -180,7 +181,7 @@ class _Session:
         return Endurance(
             self.feed.id, load, floor, self.keyed, made.ideal_hours, tuple(ends), self._trace(made, load),
             made.phases[0].share * amps[0] / whole if len(made.phases) > 1 else 1.0,
-            self.feed.kilograms or _weight(self.cell),
+            weight.feed_kilograms(self.feed),
             converter=load in self.operating.case.draw and bool(self.operating.case.draw[load].converts),
         )  # fmt: skip
 
@@ -252,9 +253,3 @@ def _beyond(operating: Operating, feed: Feed) -> list[Draw]:
     for one in operating.demand.fed_by(feed.id):
         found += _beyond(operating, operating.case.feed[one.converts]) if one.converts else [one]
     return found
-
-
-def _weight(cell: Cell) -> float:
-    """Weight [kg] of a battery of which only the capacity is known."""
-    watt_hours = cell.amp_hours * cells.open_circuit(cell.chemistry, 0.5)
-    return watt_hours / cell.chemistry.watt_hours_per_kilogram

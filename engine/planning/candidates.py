@@ -194,10 +194,11 @@ class _Fillings:
 
     def _next(self, wire: int, cost: Cost, pairs: Iterator[tuple[Cost, tuple[Numbered, ...]]]) -> None:
         """Offer the next fuse and contacts with a copper."""
-        pair = next(pairs, None)
+        pair = next((one for one in pairs if self._hopeful((wire, one[1][0][0], one[1][1][0]))), None)
         if pair is None:
             return
-        numbers = (wire, pair[1][0][0], pair[1][1][0])
+        price, picks = pair
+        numbers = (wire, picks[0][0], picks[1][0])
 
         def weigh() -> None:
             self._next(wire, cost, pairs)
@@ -205,7 +206,10 @@ class _Fillings:
             if option is not None:
                 self._push(option.cost, lambda: option)
 
-        self._push(add(cost, pair[0]), weigh)
+        self._push(add(cost, price), weigh)
+
+    def _hopeful(self, numbers: Numbers) -> bool:
+        return self.hope is None or self.hope(self.stock.ohms(numbers))
 
     def _filling(self, numbers: Numbers) -> Option[Lead] | None:
         """A whole filling at its true cost; None where something refuses it."""

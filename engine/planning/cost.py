@@ -11,7 +11,7 @@ import operator
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from engine.model import quiet
+from engine.model import quiet, weight
 from engine.model.bill import contacts_price, copper_price, fuse_price
 from engine.model.case import Feed, Hub, Lead
 from engine.parts import Price
@@ -73,12 +73,12 @@ class Pricing:
         """The cost of a supply; a knob that must be locked is the last thing to decide."""
         price = 0.0 if feed.owned else feed.price.usual
         noise = quiet.noise(feed, self.prefer)
-        return self.of(price, feed.kilograms, noise, 1.0 if feed.adjustable and feed.locked else 0.0)
+        return self.of(price, weight.feed_kilograms(feed), noise, 1.0 if feed.adjustable and feed.locked else 0.0)
 
     def hub(self, hub: Hub) -> Cost:
         """The cost of a strip or changeover."""
         part = hub.strip or hub.changeover
-        return self.of(part.price.usual if part and not hub.owned else 0.0)
+        return self.of(part.price.usual if part and not hub.owned else 0.0, weight.hub_kilograms(hub))
 
     def lead(self, lead: Lead) -> Cost:
         """The cost of a lead as far as it is filled."""
@@ -86,16 +86,16 @@ class Pricing:
 
     def copper(self, lead: Lead) -> Cost:
         """The cost of a lead's copper."""
-        grams = lead.conductor.grams_per_metre * 2 * lead.bought_length if lead.conductor else 0.0
-        return self._price(copper_price(lead), grams / 1000)
+        return self._price(copper_price(lead), weight.copper_kilograms(lead))
 
     def fuse(self, lead: Lead) -> Cost:
         """The cost of a lead's fuse; of equal ones the smaller first."""
-        return self._price(fuse_price(lead), 0.0, (lead.fuse_rating or 0.0) / 1e4)
+        return self._price(fuse_price(lead), weight.fuse_kilograms(lead), (lead.fuse_rating or 0.0) / 1e4)
 
     def contacts(self, lead: Lead) -> Cost:
         """The cost of a lead's contacts; of equal ones those that lock first."""
-        return self._price(contacts_price(lead), 0.0, float(sum(not one.locks for one in lead.contacts or ())))
+        loose = float(sum(not one.locks for one in lead.contacts or ()))
+        return self._price(contacts_price(lead), weight.contacts_kilograms(lead), loose)
 
     def _price(self, price: Price, kilograms: float, last: float = 0.0) -> Cost:
         return self.of(price.usual, kilograms, 0.0, last)

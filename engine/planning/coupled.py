@@ -14,74 +14,19 @@ import heapq
 import itertools
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
-from engine.model.case import Case, Feed, Lead
-from engine.model.operating import Demand, Operating
+from engine.model.case import Lead
 from engine.planning.candidates import Burden, Ready, Stream, fillings
 from engine.planning.cost import ZERO, Cost, Option, add, letting_go, minus
 from engine.planning.groups import Group
-from engine.planning.judge import Counts, Judge, let_go, ohms
-from engine.planning.places import Ohms, Place, Stock
+from engine.planning.judge import Judge, let_go
+from engine.planning.places import Ohms, Place, Stock, plus, questions
 from engine.planning.problem import Part
+from engine.planning.solved import Chosen, Solved
 from engine.rules.book import NOTHING, LetGo
-
-Chosen = Mapping[str, Part]
-
-
-class Solved:
-    """What the loads and batteries of a group see, solved once for each set of resistances."""
-
-    def __init__(self, judge: Judge, group: Group, feeds: Chosen, stoutest: Mapping[str, Lead]) -> None:
-        self.judge, self.group, self.stoutest = judge, group, stoutest
-        self._faces = [
-            (_restricted(face, group, feeds), demand)
-            for face, demand in zip(judge.faces, judge.demands, strict=True)
-            if any(one.id in group.leads for one in face.leads)
-        ]
-        seen = tuple(_shows(one) for case, _ in self._faces for one in case.feeds)
-        self._known = judge.solutions.setdefault((group, seen), {})
-
-    def __call__(self, leads: Mapping[str, Lead], batteries: bool = True) -> Counts:
-        """The counts with some leads chosen and the others losing as little as the shelf allows.
-
-        Without ``batteries`` those of the loads alone, which are had quickly.
-        """
-        views = [self._view(case, demand, leads) for case, demand in self._faces]
-        key = (batteries, *(ohms(view, lead) for view in views for lead in view.case.leads))
-        if key not in self._known:
-            counts: Counts = {}
-            for view in views:
-                self.judge.loads(view, counts)
-            for view in views if batteries else ():
-                self.judge.batteries(view, counts)
-            self._known[key] = counts
-        return self._known[key]
-
-    def _view(self, case: Case, demand: Demand, leads: Mapping[str, Lead]) -> Operating:
-        filled = tuple(leads.get(one.id) or self.stoutest.get(one.id) or one for one in case.leads)
-        return Operating(replace(case, leads=filled), demand)
-
-    def ohms(self, lead: Lead) -> tuple[float, float]:
-        """The resistance of a lead as it usually is and at its worst [Ω]."""
-        case, demand = self._faces[0]
-        return ohms(Operating(case, demand), lead)
-
-
-def _shows(feed: Feed) -> object:
-    """What tells one source from another for what hangs on it: a supply that holds its set point, by its volts."""
-    return (feed.volts, feed.tolerance, feed.regulation) if feed.is_regulated else id(feed)
-
-
-def _restricted(face: Case, group: Group, feeds: Chosen) -> Case:
-    """A face with nothing in it but one group, and the boosters that draw from it."""
-    ids = set(group.leads)
-    leads = tuple(one for one in face.leads if one.id in ids)
-    ends = {one.end for one in leads}
-    sources: Any = tuple(feeds.get(one.id, one) for one in face.feeds if one.id in group.feeds or one.id in ends)
-    return replace(face, leads=leads, feeds=sources, draws=tuple(one for one in face.draws if one.id in ends))
+from engine.rules.reads import WAY
 
 
 @dataclass(frozen=True)
@@ -94,8 +39,11 @@ class Stem:
 
 
 Best = tuple[Cost, dict[str, Part]]
-Then = Callable[[], None]
-MOST_BETTERING = 2_500
+Then = Callable[[], object]
+LESS = 0.999
+"""A shared lead that loses less than this share of a cheaper one is worth trying: a thousandth is nothing."""
+
+MOST_BETTERING = 4_000
 """Times that the rules are asked for a better filling than one that is there; few searches come near it."""
 
 
@@ -108,11 +56,23 @@ class Coupled:
         self.judge, self.group, self.feeds, self.stocks, self.least = judge, group, feeds, stocks, least
         stoutest = {id_: lead for id_ in group.leads if (lead := stocks[id_].stoutest) is not None}
         self.solved = Solved(judge, group, feeds, stoutest)
-        self.stages = [*group.hubs, *group.trunks]
+        self.ways = [one for one in group.trunks if self._is_way(one)]
+        self.stages = [*group.hubs, *(one for one in group.trunks if one not in self.ways)]
+        self.branches = [*group.branches, *self.ways]
         self._heap: list[tuple[Cost, int, Then]] = []
         self._tick = itertools.count()
+        self._streams: dict[object, Stream] = {}
         self._found: Best | None = None
         self._until = 0
+
+    def _is_way(self, id_: str) -> bool:
+        """Whether a shared lead goes from a supply that holds its set point to a changeover.
+
+        On the other source such a lead is not there, so it is chosen like a lead to a single load, beside these.
+        """
+        lead, case = self.stocks[id_].lead, self.judge.case
+        start = case.feed.get(lead.start)
+        return case.hub[lead.end].changes and start is not None and start.is_regulated
 
     def bound(self) -> LetGo | None:
         """The least that any filling lets go of at loads and batteries; None where there is no filling."""
@@ -132,6 +92,7 @@ class Coupled:
             cost, _, then = heapq.heappop(self._heap)
             if self._found is not None and (cost >= self._found[0] or self.judge.work > self._until):
                 return self._found
+            self.judge.spend()
             then()
         return self._found
 
@@ -151,7 +112,7 @@ class Coupled:
         start = Stem(self.feeds, ZERO, 0)
         firsts = [
             Stream(fillings(self.stocks[one], self.stocks[one].free, self._burden(start, one))).at(0)
-            for one in self.group.branches
+            for one in self.branches
         ]
         costs = [one.cost for one in firsts if one is not None]
         return add(ZERO, *costs) if len(costs) == len(firsts) else None
@@ -171,14 +132,20 @@ class Coupled:
         if stem.stage == len(self.stages):
             self._branches(stem)
             return
-        self._sibling(stem, self._options(stem), 0)
+        ahead = self._ahead(stem, stem.stage + 1)
+        if ahead is not None:
+            self._sibling(stem, self._options(stem), 0, ahead)
 
     def _options(self, stem: Stem) -> Stream:
         id_ = self.stages[stem.stage]
         if id_ in self.group.hubs:
             hub = self.judge.case.hub[id_]
             return Stream(Ready([Option(ZERO, hub)] if hub.changes else self.judge.problem.hubs(hub)))
-        return self._useful(id_, self._place(id_, stem.chosen))
+        place = self._place(id_, stem.chosen)
+        key = (id_, place.keys[WAY])
+        if key not in self._streams:
+            self._streams[key] = self._useful(id_, place)
+        return self._streams[key]
 
     def _useful(self, id_: str, place: Place) -> Stream:
         """Of shared leads, those that lose less than every cheaper one: only these can help what lies beyond.
@@ -189,18 +156,18 @@ class Coupled:
         least: dict[float | None, float] = {}
 
         def hope(at: Ohms) -> bool:
-            return guards or at[1] < least.get(None, math.inf) - 1e-12
+            return guards or at[1] < least.get(None, math.inf) * LESS
 
         def useful(lead: Lead) -> bool:
             key, lost = lead.fuse_rating if guards else None, self.solved.ohms(lead)[1]
-            if lost >= least.get(key, math.inf) - 1e-12:
+            if lost >= least.get(key, math.inf) * LESS:
                 return False
             least[key] = lost
             return True
 
         return Stream(fillings(self.stocks[id_], place, hope=hope), useful)
 
-    def _sibling(self, stem: Stem, options: Stream, index: int) -> None:
+    def _sibling(self, stem: Stem, options: Stream, index: int, ahead: Cost) -> None:
         """Offer option ``index`` of a stage, and the next one when this one has had its turn."""
         bound = options.bound(index)
         if bound is None:
@@ -209,34 +176,31 @@ class Coupled:
         def weigh() -> None:
             option = options.at(index, bound)
             if option is None:
-                self._sibling(stem, options, index)
+                self._sibling(stem, options, index, ahead)
                 return
-            self._sibling(stem, options, index + 1)
+            self._sibling(stem, options, index + 1, ahead)
             chosen = {**stem.chosen, self.stages[stem.stage]: option.item}
             child = Stem(chosen, add(stem.cost, option.cost), stem.stage + 1)
-            ahead = self._ahead(child, child.stage)
-            if ahead is not None:
-                self._push(add(child.cost, ahead), lambda: self._stage(child))
+            rest = self._ahead(child, child.stage)
+            if rest is not None:
+                self._push(add(child.cost, rest), lambda: self._stage(child))
 
-        ahead = self._ahead(stem, stem.stage + 1)
-        if ahead is not None:
-            self._push(add(stem.cost, bound, ahead), weigh)
+        self._push(add(stem.cost, bound, ahead), weigh)
 
     def _ahead(self, stem: Stem, stage: int) -> Cost | None:
         """The least that is still to come: by what the loads see at best, or by what each single lead costs at best."""
-        counts = self.solved(_leads(stem.chosen))
-        steps = let_go(counts)
+        steps = let_go(self.solved(_leads(stem.chosen), batteries=False))
         fused = self._fused(stem) if stem.stage == len(self.stages) else ZERO
         if steps is None or fused is None:
             return None
-        shared = add(self._least(self.stages[stage:]), fused)
-        seen = add(shared, self._least(self.group.branches), letting_go(steps))
-        return max(seen, add(shared, self._alone or ZERO, letting_go(self._beside(stem))))
+        shared = add(self._least(self.stages[stage:]), fused, letting_go(self._beside))
+        seen = add(shared, self._least(self.branches), letting_go(steps))
+        return max(seen, add(shared, self._alone or ZERO))
 
     def _fused(self, stem: Stem) -> Cost | None:
         """What fuses let go of because of what stands before them: a short behind a stout shared lead is a hard one."""
         total = ZERO
-        for one in self.group.branches:
+        for one in self.branches:
             stock = self.stocks[one]
             if stock.open:
                 here, anywhere = stock.fuse_least(self._place(one, stem.chosen)), stock.fuse_least(stock.free)
@@ -249,13 +213,13 @@ class Coupled:
 
     def _branches(self, stem: Stem) -> None:
         """Offer the leads to single loads, each by itself at its best, and then whatever is next best together."""
-        ids = self.group.branches
+        ids = self.branches
         burdens = [self._burden(stem, one) for one in ids]
         lists = [
             Stream(fillings(self.stocks[one], self._place(one, stem.chosen), burden))
             for one, burden in zip(ids, burdens, strict=True)
         ]
-        shared = letting_go(self._beside(stem))
+        shared = letting_go(self._beside)
         seen: set[tuple[int, ...]] = set()
 
         def offer(indices: tuple[int, ...]) -> None:
@@ -279,8 +243,6 @@ class Coupled:
         def then(indices: tuple[int, ...], options: list[Option[Lead]]) -> None:
             cost = add(stem.cost, shared, *(one.cost for one in options))
             true = self._together(stem, options, burdens, cost, shared)
-            if true is not None:
-                self._offer((true, {**stem.chosen, **{one.item.id: one.item for one in options}}))
             if true is None or true > cost:
                 for place in range(len(indices)):
                     offer((*indices[:place], indices[place] + 1, *indices[place + 1 :]))
@@ -295,24 +257,77 @@ class Coupled:
     def _together(
         self, stem: Stem, options: list[Option[Lead]], burdens: list[Burden], cost: Cost, shared: Cost
     ) -> Cost | None:
-        """The true cost of a combination, from what it would cost if its leads knew nothing of each other."""
-        leads = {one.item.id: one.item for one in options}
-        steps = let_go(self.solved({**_leads(stem.chosen), **leads}))
-        if steps is None:
-            return None
+        """The cost of a combination as far as the loads tell it; if that is its bound, what the battery says as well.
+
+        Whole and unrefused, it is offered as a filling.
+        """
+        chosen = {**stem.chosen, **{one.item.id: one.item for one in options}}
         alone = [
             letting_go(burden(self.solved.ohms(one.item), lambda one=one: one.item) or NOTHING)  # type: ignore[misc]
             for burden, one in zip(burdens, options, strict=True)
         ]
-        return add(cost, letting_go(steps), minus(shared), *(minus(one) for one in alone))
+        bare = add(cost, minus(shared), *(minus(one) for one in alone))
+        steps, more = self._loads(chosen), self._behind_ways(stem, chosen)
+        if steps is None or more is None:
+            return None
+        seen = add(bare, letting_go(steps), letting_go(more), shared)
+        if seen <= cost:
+            return self._finish(chosen, add(bare, letting_go(more)))
+        self._push(seen, lambda: self._finish(chosen, add(bare, letting_go(more))))
+        if self._found is None:
+            self._finish(chosen, add(bare, letting_go(more)))
+        return seen
 
-    def _beside(self, stem: Stem) -> LetGo:
-        """What is let go of beside the loads at the ends of single leads, at the least."""
-        if len(self.group.branches) == 1:
+    def _loads(self, chosen: Chosen) -> LetGo | None:
+        """What is let go of at the ends of leads."""
+        if self._lone:
+            return let_go(self.solved(_leads(chosen)))
+        counts = self.solved(_leads(chosen), batteries=False)
+        ends = {self.stocks[one].lead.end for one in self.branches}
+        return None if let_go(counts) is None else let_go({k: count for k, count in counts.items() if k[1] in ends})
+
+    def _finish(self, chosen: dict[str, Part], bare: Cost) -> Cost | None:
+        """Offer a whole filling at its true cost; ``bare`` is that without what loads and batteries let go of."""
+        steps = let_go(self.solved(_leads(chosen)))
+        if steps is None:
+            return None
+        cost = add(bare, letting_go(steps))
+        self._offer((cost, chosen))
+        return cost
+
+    def _behind_ways(self, stem: Stem, chosen: Chosen) -> LetGo | None:
+        """What leads let go of beyond what they did while the ways into a changeover were open."""
+        total = NOTHING
+        for id_ in (one for one in self.branches if self.ways and one not in self.ways):
+            lead = chosen[id_]
+            now, before = (self._on_the_way(id_, lead, some) for some in (chosen, stem.chosen))
+            if now is None or before is None:
+                return None
+            total = plus(total, tuple(one - other for one, other in zip(now, before, strict=True)))
+        return total
+
+    def _on_the_way(self, id_: str, lead: Part, chosen: Chosen) -> LetGo | None:
+        """What the rules that look at all of the way say of a lead."""
+        total, place = NOTHING, self._place(id_, chosen)
+        for question in (one for one in questions() if one[1] == WAY):
+            steps = self.judge.run(place.view(lead), lead, question) if isinstance(lead, Lead) else None
+            if steps is None:
+                return None
+            total = plus(total, steps)
+        return total
+
+    @cached_property
+    def _beside(self) -> LetGo:
+        """What is let go of beside the loads, as by a battery, at the least."""
+        if self._lone:
             return NOTHING
-        ends = {self.stocks[one].lead.end for one in self.group.branches}
-        counts = self.solved(_leads(stem.chosen))
-        return let_go({key: count for key, count in counts.items() if key[1] not in ends}) or NOTHING
+        ends = {self.stocks[one].lead.end for one in self.branches}
+        return let_go({key: count for key, count in self.solved({}).items() if key[1] not in ends}) or NOTHING
+
+    @property
+    def _lone(self) -> bool:
+        """Whether there is one lead and nothing else: then it is asked of everything beyond it at once."""
+        return len(self.branches) == 1 and not self.stages
 
     def _burden(self, stem: Stem, id_: str) -> Burden:
         """What a lead lets go of at its own load, while the other leads lose as little as they can.
@@ -320,7 +335,7 @@ class Coupled:
         Less resistance never lets go of more: between two leads that let go of the same, every other does too.
         """
         fixed, known = _leads(stem.chosen), list[tuple[Ohms, LetGo | None]]()
-        end = None if len(self.group.branches) == 1 else self.stocks[id_].lead.end
+        end = None if self._lone else self.stocks[id_].lead.end
 
         def burden(here: Ohms, lead: Callable[[], Lead]) -> LetGo | None:
             below = [steps for at, steps in known if at[0] <= here[0] and at[1] <= here[1]]
@@ -331,6 +346,8 @@ class Coupled:
                     return steps
             counts = self.solved({**fixed, id_: lead()}, batteries=end is None)
             steps = let_go({key: count for key, count in counts.items() if end in (None, key[1])})
+            if id_ in self.ways and let_go(counts) is None:
+                steps = None
             known.append((here, steps))
             return steps
 

@@ -19,6 +19,9 @@ MOST_WORK = 60_000
 """Times that rules are asked before the search gives up and says so: some seconds. A count, so that it ends alike
 everywhere."""
 
+EMPTYING = 100
+"""Emptying a battery takes about as long as asking so many times."""
+
 REFUSED = -1
 """In the place of a number of steps: a plan may not hold this finding."""
 
@@ -115,13 +118,13 @@ class Judge:
             self._rules[key] = [rule for rule in kinds if question is None or reads(rule.id) == question]
         return self._rules[key]
 
-    def spend(self) -> None:
-        """Count one asking.
+    def spend(self, asked: int = 1) -> None:
+        """Count some asking.
 
         Raises:
             Enough: that was one too many, or the search was stopped.
         """
-        self.work += 1
+        self.work += asked
         if self.work > self.most or (self.stop is not None and self.stop()):
             raise Enough
 
@@ -160,6 +163,7 @@ class Judge:
     def batteries(self, operating: Operating, counts: Counts) -> None:
         """What they say of its sources: a battery is emptied for this, so only where no load is refused."""
         if all(steps != REFUSED for _, steps in counts.values()):
+            self.spend(EMPTYING if any(one.cell for one in operating.case.feeds) else 1)
             self.ask(operating, self.rules(SOURCE, True), operating.case.feeds, counts)
 
     def whole(self, case: Case) -> Counts:

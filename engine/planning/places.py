@@ -305,7 +305,10 @@ class Stock:
 def _sizes(copper: Sequence[Option[Lead]]) -> list[int]:
     """For each copper the number of the first that differs from it in nothing but the insulation."""
     first: dict[object, int] = {}
-    return [
-        first.setdefault((one.conductor and one.conductor.id, one.supplied, one.tail, one.parallel), number)
-        for number, one in enumerate(option.item for option in copper)
-    ]
+    return [first.setdefault(_size(option.item), number) for number, option in enumerate(copper)]
+
+
+def _size(lead: Lead) -> object:
+    """What tells the copper of one lead from another, the insulation apart."""
+    size, tail = lead.conductor and lead.conductor.id, lead.tail and (lead.tail.conductor.id, lead.tail.length)
+    return size, tail, lead.supplied, lead.parallel

@@ -181,8 +181,8 @@ class Seeking:
         try:
             return self._run()
         except Enough:
-            self.gave_up = True
-            return None
+            self.gave_up = self.found is None or (self.stop is not None and self.stop())
+            return None if self.gave_up else self.found
 
     def _keep(self, solution: Solution) -> None:
         if self.found is None or solution.cost < self.found.cost:

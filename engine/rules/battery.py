@@ -38,8 +38,18 @@ def lasts(operating: Operating, feed: Feed) -> Answer | None:
     if wish is None or made is None:
         return None
     figure, limit = Figure(made.hours, "h"), Figure(wish, "h")
-    outcome = SOUND if made.hours >= wish - 1e-9 else THIN
-    return Answer(outcome, f"{feed.id} lasts {figure}, {limit} wished for: {_three(made)}", figure, limit)
+    if made.hours >= wish - 1e-9:
+        return Answer(SOUND, f"{feed.id} lasts {figure}, {limit} wished for: {_three(made)}", figure, limit)
+    says = f"{feed.id} lasts {figure}, {limit} wished for: {Figure(wish - made.hours, 'h')} short ({_three(made)})"
+    return Answer(UNSOUND, f"{says}; {_enough(made, feed, wish)}", figure, limit)
+
+
+def _enough(made: Endurance, feed: Feed, wish: float) -> str:
+    """What would reach the hours wished for: Peukert's law makes a larger battery last more than in proportion."""
+    if made.hours <= 0 or feed.cell is None:
+        return "no capacity helps while the volts are too few: shorter or thicker leads, a booster, or less power"
+    wanted = feed.cell.amp_hours * wish / made.hours
+    return f"about {wanted:.0f} Ah of the same kind would do, or less power, or less time keyed"
 
 
 def _three(made: Endurance) -> str:

@@ -6,6 +6,7 @@ from engine.findings import SOUND, THIN
 from engine.model.bill import total
 from engine.model.case import BATTERY, Draw, Feed
 from engine.model.operating import Operating
+from engine.model.waiting import advice
 from engine.rules.rule import LOAD, SOURCE, STATION, Answer, Rule, unknown
 from engine.terms import PowerInput
 from engine.working import Figure
@@ -48,12 +49,10 @@ def budget(operating: Operating, about: str) -> Answer | None:
     band = f"about {cost.usual:.0f} (from {cost.low:.0f} to {cost.high:.0f})"
     if cost.usual <= wish + 1e-9:
         return Answer(SOUND, f"what is to be bought costs {band}, within {wish:g}", figure, limit)
-    return Answer(
-        THIN,
-        f"what is to be bought costs {band}, above the budget of {wish:g}; safety is not trimmed to fit",
-        figure,
-        limit,
-    )
+    over = cost.usual - wish
+    says = f"what is to be bought costs {band}, about {over:.0f} above the budget of {wish:g}"
+    says = f"{says}; {advice(operating.case.joint, over)}; safety is not trimmed to fit"
+    return Answer(THIN, says, figure, limit)
 
 
 RULES = (

@@ -2,6 +2,8 @@
 
 import itertools
 import math
+from collections.abc import Callable
+from typing import Any
 
 import pytest
 
@@ -13,19 +15,20 @@ from engine.planning.plan import Plan
 from engine.station import profile
 
 
-class Planned(dict[str, Plan]):
+class Planned:
     """Worked stations, each planned when first asked for."""
 
-    def __missing__(self, name: str) -> Plan:
-        text = (STATIONS / f"{name}.toml").read_text(encoding="utf-8")
-        self[name] = planning.plan(profile.read(text, built_in()).station, built_in())
-        return self[name]
+    def __init__(self, worked: Callable[[str], Plan]) -> None:
+        self.worked = worked
+
+    def __getitem__(self, name: str) -> Plan:
+        return self.worked(name)
 
 
 @pytest.fixture(scope="session")
-def planned() -> Planned:
+def planned(bench: Any) -> Planned:
     """The worked stations, planned."""
-    return Planned()
+    return Planned(bench.worked)
 
 
 def finding(made: Plan, rule: str, about: str) -> tuple[str, str]:

@@ -25,6 +25,7 @@ amps = "30 A"
 gap_free = true
 charges = false
 idle = "0 A"
+kilograms = "0.3 kg"
 note = "none"
 source = "house"
 """

@@ -167,6 +167,7 @@ def _bought(verdict: Verdict, width: int) -> Iterator[str]:
                 yield from _reason(choice, width)
     low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
     yield f"together about {(low + high) / 2:.0f} ({low:.0f} to {high:.0f}); prices are illustrative, put yours instead"
+    yield f"together {sum(one.kilograms for one in verdict.items):.1f} kg, the equipment itself not weighed"
 
 
 def _reason(choice: Choice, width: int) -> Iterator[str]:

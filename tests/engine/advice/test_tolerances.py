@@ -6,15 +6,12 @@ from typing import Any
 
 import pytest
 
-from catalog.shelf import STATIONS
 from engine.advice import tolerances
 from engine.advice.tolerances import AIR, LENGTH, ROOM, SET_POINT, Reach
 from engine.findings import UNSOUND
-from engine.planning import plan as planning
 from engine.planning import upgrade
 from engine.rules import book
 from engine.rules.check import check
-from engine.station import profile
 
 
 def one(found: tuple[Reach, ...], about: str, what: str) -> Reach:
@@ -85,8 +82,7 @@ def test_the_hottest_air_by_hand(bench: Any, desk: Any) -> None:
 
 def test_the_longest_lead_of_an_amplifier(bench: Any) -> None:
     """A 300 W amplifier on a supply of its own: its lead has a longest length; check agrees on both sides."""
-    text = (STATIONS / "harbour-street.toml").read_text(encoding="utf-8")
-    first = planning.plan(profile.read(text, bench.shelf).station, bench.shelf).verdict.station
+    first = bench.worked("harbour-street").verdict.station
     made = upgrade.upgrade(upgrade.with_load(upgrade.owned(first), "amp-300w", bench.shelf), bench.shelf)
     assert made.complete, made.notes
     lead = next(one for one in made.verdict.case.leads if one.end == "amp")
@@ -102,8 +98,7 @@ def test_the_longest_lead_of_an_amplifier(bench: Any) -> None:
 @pytest.mark.parametrize("name", ["chapel-row", "windmill-hill"])
 def test_no_rule_breaks_before_its_limit(bench: Any, name: str) -> None:
     """Random lengths up to the limit keep every rule that the shortest lead keeps (the same rules, asked afresh)."""
-    text = (STATIONS / f"{name}.toml").read_text(encoding="utf-8")
-    case = planning.plan(profile.read(text, bench.shelf).station, bench.shelf).verdict.case
+    case = bench.worked(name).verdict.case
     dice = random.Random(7)
     for lead in case.leads:
         row = tolerances.longest(case, lead.id)

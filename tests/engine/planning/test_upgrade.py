@@ -16,11 +16,7 @@ ADDED = ("hf-qrp", "vhf-50w", "lamp", "amp-160w-vhf", "amp-300w", "amp-500w")
 
 def standing(bench: Any, name: str) -> Any:
     """A worked station, planned, bought and owned."""
-    from catalog.shelf import STATIONS as folder
-
-    text = (folder / f"{name}.toml").read_text(encoding="utf-8")
-    made = planning.plan(profile.read(text, bench.shelf).station, bench.shelf)
-    return upgrade.owned(made.verdict.station)
+    return upgrade.owned(bench.worked(name).verdict.station)
 
 
 def cost(made: Any) -> float:

@@ -292,7 +292,7 @@ PAIRS = [
         {**CAR, "run_negative": "battery post", "run_fuse_legs": "both", "site_region": "North America"},
     ),
     Pair("battery-ends", "psu", LEAD_ACID, "thin", PACK),
-    Pair("battery-hours", "psu", {**PACK, "wishes_hours": "40 h"}, "thin", {**PACK, "wishes_hours": "4 h"}),
+    Pair("battery-hours", "psu", {**PACK, "wishes_hours": "40 h"}, "unsound", {**PACK, "wishes_hours": "4 h"}),
     Pair("battery-board", "psu", {**PACK, "source_continuous": "15 A", "source_peak": "19 A"}, "unsound", PACK),
     Pair(
         "battery-cold", "psu", {**KEPT, "source_temperature": "-5 °C"}, "unsound", KEPT,
