@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from engine.working import Figure
 
@@ -48,6 +48,17 @@ class Refused:
 
 
 @dataclass(frozen=True)
+class Better:
+    """The next dearer candidate that gives more: for how much more, and the figure of which rule before and after."""
+
+    candidate: str
+    more: float
+    rule: str
+    before: Figure
+    after: Figure
+
+
+@dataclass(frozen=True)
 class Choice:
     """A gap that the plan filled. ``about`` is ``part.key``; ``filled`` names the keys it wrote."""
 
@@ -56,6 +67,7 @@ class Choice:
     because: str
     refused: tuple[Refused, ...]
     filled: tuple[str, ...]
+    better: Better | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)

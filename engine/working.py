@@ -15,6 +15,7 @@ import operator
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import reduce
+from typing import TypeVar, overload
 
 from engine import dimension
 
@@ -49,6 +50,9 @@ class Figure:
 
     def __str__(self) -> str:
         return number(self.value, self.unit)
+
+    def __float__(self) -> float:
+        return float(self.value)
 
     def __add__(self, other: Figure | float) -> Figure:
         return _joined(SUM, self.value + _value(other), self, _beside(other, self.unit))
@@ -116,6 +120,13 @@ class Figure:
         return lines
 
 
+Measure = TypeVar("Measure", float, Figure)
+"""What a formula of physics is given and gives back: plain numbers, or figures that keep the formula as their working.
+
+So the formula that tests prove on numbers is the very one that rules judge by and that a working shows.
+"""
+
+
 def plain(value: float, unit: str = "") -> Figure:
     """A number as it stands in a formula, such as the 2 of a loop; its unit is understood."""
     return Figure(value, unit, operator=PLAIN)
@@ -147,15 +158,24 @@ def greatest(*parts: Figure) -> Figure:
     return _made(GREATEST, max(one.value for one in parts), parts[0].unit, *parts)
 
 
-def least(*parts: Figure) -> Figure:
-    """The least of figures of one unit."""
-    _agree(*(one.unit for one in parts))
-    return _made(LEAST, min(one.value for one in parts), parts[0].unit, *parts)
+@overload
+def least(*parts: float) -> float: ...
+@overload
+def least(*parts: Figure) -> Figure: ...
+def least(*parts: Figure | float) -> Figure | float:
+    """The least of plain numbers, or of figures of one unit."""
+    figures = [one for one in parts if isinstance(one, Figure)]
+    if not figures:
+        return min(map(_value, parts))
+    _agree(*(one.unit for one in figures))
+    return _made(LEAST, min(one.value for one in figures), figures[0].unit, *figures)
 
 
-def root(of: Figure) -> Figure:
-    """The square root of a figure."""
-    return _made(ROOT, math.sqrt(of.value), dimension.power(of.unit, 0.5), of)
+def root(of: Measure) -> Measure:
+    """The square root of a plain number or a figure."""
+    if isinstance(of, Figure):
+        return _made(ROOT, math.sqrt(of.value), dimension.power(of.unit, 0.5), of)
+    return math.sqrt(of)
 
 
 def label(id_: str) -> str:
@@ -231,7 +251,9 @@ def _formula(made: Figure, shown: Callable[[Figure], str]) -> tuple[str, int]:
         return f" {SUM} ".join(texts), BINDS[SUM]
     if how == POWER:
         return _bracketed(*parts[0], BINDS[POWER] + 1) + texts[1].translate(SUPERSCRIPTS), BINDS[POWER]
-    after = _bracketed(*parts[1], BINDS[how] + 1)
+    second = made.parts[1]
+    chained = how == TIMES and second.operator == TIMES and not second.label
+    after = _bracketed(*parts[1], BINDS[how] + (0 if chained else 1))
     return f"{_bracketed(*parts[0], BINDS[how])} {how} {after}", BINDS[how]
 
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 import pytest
 
 from catalog.shelf import built_in
-from engine import plan as planning
 from engine.findings import Finding
 from engine.parts import Shelf
-from engine.plan import Plan
+from engine.planning import plan as planning
+from engine.planning.plan import Plan
 from engine.rules import check as checking
 from engine.rules.check import Verdict
 from engine.station import profile

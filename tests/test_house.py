@@ -41,7 +41,13 @@ def test_dependencies_run_one_way() -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["engine.plan", "engine.rules.check", "catalog.shelf", "wizard.interview.session", "wizard.commands.stations"],
+    [
+        "engine.planning.plan",
+        "engine.rules.check",
+        "catalog.shelf",
+        "wizard.interview.session",
+        "wizard.commands.stations",
+    ],
 )
 def test_the_core_needs_no_screen(name: str) -> None:
     """Plan, check and the state behind the screens load without Textual, in a fresh process."""

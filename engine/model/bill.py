@@ -4,22 +4,35 @@ from __future__ import annotations
 
 from engine.findings import Item
 from engine.model.case import BATTERY, BOOSTER, CONTACTS, COPPER, FUSE, VEHICLE, Case, Feed, Lead
-from engine.parts import Charger, Price
+from engine.parts import FREE, Charger, Price
 from engine.units import LENGTH, show, spell
+
+
+def copper_price(lead: Lead) -> Price:
+    """The price band of a lead's own copper, both conductors; nothing where it is kept or open."""
+    if lead.conductor is None or COPPER in lead.kept:
+        return FREE
+    metres = 2 * lead.bought_length * lead.insulation.price_factor * lead.parallel
+    return Price(metres * lead.conductor.price.low, metres * lead.conductor.price.high)
+
+
+def fuse_price(lead: Lead) -> Price:
+    """The price band of a lead's fuse with its holder."""
+    return lead.fuse_type.price if lead.fuse_type and lead.fuse_rating and FUSE not in lead.kept else FREE
+
+
+def contacts_price(lead: Lead) -> Price:
+    """The price band of two contacts on each end of a lead."""
+    if lead.contacts is None or CONTACTS in lead.kept:
+        return FREE
+    first, second = lead.contacts
+    return Price(2 * (first.price.low + second.price.low), 2 * (first.price.high + second.price.high))
 
 
 def lead_price(lead: Lead) -> Price:
     """The price band of one lead: both conductors, fuse with holder, and two contacts on each end; kept parts free."""
-    low = high = 0.0
-    if lead.conductor and COPPER not in lead.kept:
-        metres = 2 * lead.bought_length * lead.insulation.price_factor * lead.parallel
-        low, high = metres * lead.conductor.price.low, metres * lead.conductor.price.high
-    if lead.fuse_type and lead.fuse_rating and FUSE not in lead.kept:
-        low, high = low + lead.fuse_type.price.low, high + lead.fuse_type.price.high
-    for contact in lead.contacts or ():
-        if CONTACTS not in lead.kept:
-            low, high = low + 2 * contact.price.low, high + 2 * contact.price.high
-    return Price(low, high)
+    parts = (copper_price(lead), fuse_price(lead), contacts_price(lead))
+    return Price(sum(one.low for one in parts), sum(one.high for one in parts))
 
 
 def items(case: Case) -> tuple[Item, ...]:

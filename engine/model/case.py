@@ -25,6 +25,7 @@ from engine.parts import (
     Strip,
     Vehicle,
 )
+from engine.physics import supply
 from engine.terms import LEAD_PARTS, ConditionName, Group, Negative, PowerInput, SourceKind
 
 
@@ -183,9 +184,9 @@ class Feed:
 
     def _regulated(self, name: str) -> Corner:
         if name == HIGHEST:
-            return Corner(name, "set point at its highest", self.volts * (1 + self.tolerance))
+            return Corner(name, "set point at its highest", supply.highest(self.volts, self.tolerance))
         if name == LOWEST:
-            lowest = self.volts * (1 - self.tolerance) * (1 - self.regulation)
+            lowest = supply.lowest(self.volts, self.tolerance, self.regulation)
             return Corner(name, "set point at its lowest and full-load sag", lowest)
         return Corner(MIDDLE, "set point as set", self.volts * (1 - self.regulation / 2))
 

@@ -193,7 +193,7 @@ class Demand:
     def _through(self, draw: Draw, state: State, measure: Callable[[Draw, State], float]) -> float:
         """Current [A] at nominal volts that a booster takes for what it feeds."""
         watts = self.total(draw.converts, state, measure) * draw.output_volts
-        return convert.input_watts(watts, draw.efficiency, draw.idle) / draw.nominal
+        return convert.input_amps(watts, draw.nominal, draw.efficiency, draw.idle)
 
     def worst_peak(self, part: str) -> tuple[float, State]:
         """The largest current [A] that ``part`` carries at once, and the state that gives it."""

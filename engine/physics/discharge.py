@@ -64,15 +64,6 @@ class Moment:
 
 
 @dataclass(frozen=True)
-class Energy:
-    """Watt-hours from the electromotive force, lost inside the battery, and delivered at its terminals."""
-
-    drawn: float
-    inside: float
-    delivered: float
-
-
-@dataclass(frozen=True)
 class Discharge:
     """A discharge from the start until empty, or until a phase cannot be fed."""
 
@@ -104,24 +95,6 @@ class Discharge:
                 return _bisect(self, before, after, broken)
             before = after
         return None
-
-    def until(self, charge: float) -> float:
-        """Hours until ``charge`` is left; those until the end where it does not come that far."""
-        found = self.first(lambda moment: moment.charge <= charge)
-        return (found or self.moments[-1]).hours
-
-    def energy(self) -> Energy:
-        """Where the energy goes from the start to the end."""
-        drawn = inside = delivered = 0.0
-        for before, after in zip(self.moments, self.moments[1:], strict=False):
-            hours = after.hours - before.hours
-            for index, phase in enumerate(self.phases):
-                amps = (before.amps[index] + after.amps[index]) / 2
-                emf = (before.emf + after.emf) / 2
-                drawn += emf * amps * phase.share * hours
-                inside += amps**2 * self.pack.ohms * phase.share * hours
-                delivered += (emf - amps * self.pack.ohms) * amps * phase.share * hours
-        return Energy(drawn, inside, delivered)
 
 
 def mean_amps(pack: Pack, phases: Sequence[Phase]) -> float:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from engine.working import Measure, root
+
 
 def keyed_rms(idle: float, peak: float, duty: float, envelope: float) -> float:
     """Heating current [A] of a conductor during an over, from the envelope's power ``duty`` and its mean (0 to 1).
@@ -29,10 +31,10 @@ def mean(idle: float, peak: float, envelope: float, keyed: float = 1.0) -> float
     return idle + (peak - idle) * envelope * keyed
 
 
-def shared_rms(receive: float, over: float, keyed: float) -> float:
+def shared_rms(receive: Measure, over: Measure, keyed: Measure) -> Measure:
     """Heating current [A] over time when overs of ``over`` fill the share ``keyed`` and ``receive`` the rest.
 
     >>> shared_rms(1, 22, 1.0)
     22.0
     """
-    return math.sqrt(keyed * over**2 + (1 - keyed) * receive**2)
+    return root(keyed * over**2 + (1 - keyed) * receive**2)

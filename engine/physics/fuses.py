@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 
 from engine.parts import Gate
-from engine.physics.numeric import place
+from engine.physics.numeric import share_of
 
 SURE_TO_OPEN = 1.35
 """Multiple of the rating at which a blade fuse must open in the end (iso-8820-3)."""
@@ -33,8 +34,8 @@ def slowest_opening(gates: Sequence[Gate], multiple: float) -> float:
     if not opening or multiple < opening[0].multiple:
         return math.inf
     last = opening[-1]
-    if multiple > last.multiple or len(opening) < 2:
+    if multiple > last.multiple:
         return float(last.slowest * (last.multiple / multiple) ** 2)
-    index, share = place([math.log(gate.multiple) for gate in opening], math.log(multiple))
-    low, high = opening[index], opening[index + 1]
+    low, high = next(pair for pair in itertools.pairwise((opening[0], *opening)) if multiple <= pair[1].multiple)
+    share = share_of(math.log(low.multiple), math.log(high.multiple), math.log(multiple))
     return float(low.slowest * (high.slowest / low.slowest) ** share)

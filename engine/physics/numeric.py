@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Sequence
 
 
@@ -15,17 +14,15 @@ def mix(one: float, other: float, share: float) -> float:
     return one + (other - one) * share
 
 
-def place(rising: Sequence[float], at: float) -> tuple[int, float]:
-    """Between which two of two or more rising values ``at`` lies: the index of the lower, and the share of the way.
+def share_of(low: float, high: float, at: float) -> float:
+    """Which share of the way from ``low`` to ``high`` leads to ``at``; held between 0 and 1.
 
-    Held at the ends.
-
-    >>> place([0, 10, 20], 12.5), place([0, 10, 20], -5), place([0, 10, 20], 20)
-    ((1, 0.25), (0, 0.0), (1, 1.0))
+    >>> share_of(10, 20, 12.5), share_of(10, 20, 35)
+    (0.25, 1.0)
     """
-    index = min(max(bisect_left(rising, at) - 1, 0), len(rising) - 2)
-    low, high = rising[index], rising[index + 1]
-    return index, min(max((at - low) / (high - low), 0.0), 1.0) if high > low else 0.0
+    if at <= low:
+        return 0.0
+    return (at - low) / (high - low) if at < high else 1.0
 
 
 def between(rows: Sequence[Sequence[float]], at: float, column: int = 1) -> float:
@@ -36,11 +33,15 @@ def between(rows: Sequence[Sequence[float]], at: float, column: int = 1) -> floa
     >>> between([(25, 1.0), (0, 1.4)], -40)
     1.4
     """
-    ordered = sorted(rows, key=lambda row: row[0])
-    if len(ordered) < 2:
-        return ordered[0][column]
-    index, share = place([row[0] for row in ordered], at)
-    return mix(ordered[index][column], ordered[index + 1][column], share)
+    falls = rows[0][0] > rows[-1][0]
+    low = high = rows[-1] if falls else rows[0]
+    for row in reversed(rows) if falls else rows:
+        low, high = high, row
+        if at <= row[0]:
+            break
+    else:
+        low = high
+    return mix(low[column], high[column], share_of(low[0], high[0], at))
 
 
 def bisect(holds: Callable[[float], bool], good: float, bad: float, steps: int) -> tuple[float, float]:

@@ -9,8 +9,8 @@ from engine.findings import UNSOUND
 from engine.model import complete
 from engine.model.case import Case, Feed, Lead
 from engine.parts import Shelf
+from engine.planning.problem import put
 from engine.rules import book
-from engine.search import put
 from engine.station.model import Station
 from engine.units import LENGTH, VOLTS, Spelled, show
 

@@ -14,14 +14,17 @@ from engine.findings import THIN, UNSOUND, Finding
 from engine.model import complete
 from engine.model.bill import feed_text, lead_price
 from engine.model.case import CONTACTS, COPPER, FUSE, Case, Feed, Hub, Lead
-from engine.options import Cost, Pricing, bare, with_contacts, with_copper, with_fuse
 from engine.parts import FREE, Price, Shelf
-from engine.plan import Plan
 from engine.planning import adjustments
+from engine.planning.cost import ZERO, Cost, Pricing
+from engine.planning.judge import Stop
+from engine.planning.plan import Plan
+from engine.planning.problem import Keys, Problem, put
+from engine.planning.search import Seeking
+from engine.planning.slots.run import bare, with_contacts, with_copper, with_fuse
 from engine.planning.upgrade import owned, rewritten, upgrade
 from engine.rules import book
 from engine.rules.check import Verdict, check
-from engine.search import Keys, Search, Stop, put
 from engine.station.model import Station
 from engine.terms import Technology
 from engine.units import LENGTH, show
@@ -29,7 +32,6 @@ from engine.units import LENGTH, show
 PART, WHOLE_LEAD = "part", "lead"
 FUSE_PRESENT, NO_FUSE_THERE = "fuse-present", "no fuse"
 NATURAL = {"fuse": FUSE, "contact": CONTACTS}
-ALL_THIN = len(book.EASED) - 1
 
 
 @dataclass(frozen=True)
@@ -107,16 +109,14 @@ def repairs(station: Station, shelf: Shelf, stop: Stop | None = None) -> Iterato
     case, _ = complete.complete(station, shelf)
     before = book.judged(case)
     for opened, part, what in _openings(case):
-        for ease in (0, ALL_THIN):
-            own, prefer = {part.id: part}, station.wishes.prefer or "price"
-            found = Search(station, opened, shelf, prefer, ease, own, stop, thin=_thin(before)).run()
-            made = _made(station, before, found, part, what) if found else None
-            if made:
-                yield made
+        solution = Seeking([Problem(station, opened, shelf, {part.id: part}, _thin(before))], stop).run()
+        made = _made(station, before, solution.case, part, what) if solution else None
+        if made:
+            yield made
     for setting in adjustments.settings(case):
         after = book.judged(put(case, setting.part))
         words = (setting.part.id, setting.what, "", setting.says)
-        judged = _judged(before, after, words, FREE, adjustments.written(station, setting), (0.0,) * 4)
+        judged = _judged(before, after, words, FREE, adjustments.written(station, setting), ZERO)
         if judged:
             yield judged
 

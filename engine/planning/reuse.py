@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from engine.findings import Finding
 from engine.model.case import Case, Draw, Feed, Hub, Lead
-from engine.options import copper_text, with_contacts, with_copper, with_fuse
-from engine.reasons import DECIDES
+from engine.planning.problem import put
+from engine.planning.reasons import DECIDES
+from engine.planning.search import Search
+from engine.planning.slots.run import copper_text, with_contacts, with_copper, with_fuse
 from engine.rules import book
-from engine.search import Search, put
 from engine.terms import Group
 
 Own = Mapping[str, Feed | Hub | Lead]
@@ -31,7 +32,9 @@ def _lines(search: Search, found: Case, own: Own, draw: Draw) -> Iterator[str]:
 
 def _refusal(search: Search, case: Case, key: str) -> Finding | None:
     """What a plan may not hold of ``case``: a rule that decides such a part first, else the gravest."""
-    refused = [one for one in book.judge(search.faces(case)) if search.refuses(one)]
+    refused = [
+        one for one in book.judge(search.judge.operating(case)) if search.judge.refuses(one) or not book.kept(one)
+    ]
     return next((one for one in refused if one.rule in DECIDES[key]), refused[0] if refused else None)
 
 

@@ -9,21 +9,25 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from engine import reasons
 from engine.model import complete
 from engine.model.case import BATTERY, CONTACTS, COPPER, FUSE, MAINS, WHOLE, Case, Feed, Hub, Lead
 from engine.model.layout import feed_of, free, lay_out
-from engine.options import bare
 from engine.parts import Shelf
-from engine.plan import Plan, change, plannable
+from engine.planning.judge import Stop
+from engine.planning.plan import Plan, change, eased, plannable
+from engine.planning.problem import Keys, Problem
+from engine.planning.reasons import Reasons, why_not
 from engine.planning.reuse import would_not_do
+from engine.planning.search import Seeking
+from engine.planning.slots.run import bare
+from engine.planning.written import run_keys, source_keys
 from engine.rules import book
+from engine.rules.book import LetGo
 from engine.rules.check import check
-from engine.search import Keys, Search, Stop, eased, put, seek
 from engine.station.model import Load, Run, Source, Station
-from engine.station.table import Problem, Problems, nearest
+from engine.station.table import Problem as Fault
+from engine.station.table import Problems, nearest
 from engine.terms import PowerInput
-from engine.written import run_keys, source_keys
 
 
 def owned(station: Station) -> Station:
@@ -45,7 +49,7 @@ def with_load(station: Station, equipment: str, shelf: Shelf) -> Station:
     """
     if equipment not in shelf.equipment:
         what = f"{equipment[:40]!r} is not in the catalogue"
-        raise Problems([Problem("--add", what, f"did you mean {nearest(equipment, shelf.equipment)}")])
+        raise Problems([Fault("--add", what, f"did you mean {nearest(equipment, shelf.equipment)}")])
     name = free(equipment.partition("-")[0], station)
     return replace(station, loads=(*station.loads, Load(name, equipment=equipment)))
 
@@ -63,7 +67,11 @@ def upgrade(station: Station, shelf: Shelf, stop: Stop | None = None, thin: Keys
     fed = {run.end for run in station.runs}
     new = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == PowerInput.DC]
     shared = _upgrade(lay_out(station, shelf), shelf, new, stop, thin)
-    if not new or not station.sources or (shared.complete and not shared.ease and _keeps_sources(station, shared)):
+    if (
+        not new
+        or not station.sources
+        or (shared.complete and not any(shared.let_go) and _keeps_sources(station, shared))
+    ):
         return shared
     apart = _upgrade(lay_out(_apart(station, new), shelf), shelf, new, stop, thin)
     if not apart.complete and not shared.complete:
@@ -91,8 +99,8 @@ def _better(one: Plan, other: Plan) -> bool:
     return _rank(one) < _rank(other)
 
 
-def _rank(made: Plan) -> tuple[bool, int, float]:
-    return not made.complete, made.ease, sum(item.low + item.high for item in made.verdict.items)
+def _rank(made: Plan) -> tuple[bool, LetGo, float]:
+    return not made.complete, made.let_go, sum(item.low + item.high for item in made.verdict.items)
 
 
 def _apart(station: Station, new: list[str]) -> Station:
@@ -111,16 +119,20 @@ def _upgrade(laid: Station, shelf: Shelf, new: list[str], stop: Stop | None, thi
         hubs=tuple(replace(one, strip=None, owned=False) if one.id in own else one for one in case.hubs),
         leads=tuple(_opened(one) if one.id in own else one for one in case.leads),
     )
-    search, found = seek(laid, opened, shelf, own, stop, thin)
-    if found is None:
-        return Plan(check(laid, shelf), tuple(reasons.why_not(search)), complete=False)
-    choices = reasons.choices(search, found)
-    for part in found.parts:
+    problem = Problem(laid, opened, shelf, own, thin)
+    seeking = Seeking([problem], stop)
+    solution = seeking.run()
+    if solution is None:
+        return Plan(check(laid, shelf), tuple(why_not(seeking)), complete=False)
+    reasons = Reasons(solution)
+    choices = reasons.choices()
+    for part in solution.case.parts:
         if part != own.get(part.id):
             laid = rewritten(laid, part, own.get(part.id))
     verdict = check(laid, shelf, choices)
-    fates = (*_fates(search, found, own), *would_not_do(search, found, own, new))
-    return Plan(verdict, (*eased(search, verdict.findings), *fates), ease=search.ease)
+    fates = (*_fates(reasons, own), *would_not_do(solution.search, solution.case, own, new))
+    gone = book.let_go(one for one in verdict.findings if (one.rule, one.about) not in thin)
+    return Plan(verdict, (*eased(verdict.findings, thin), *fates), let_go=gone)
 
 
 def _standing(case: Case) -> dict[str, Feed | Hub | Lead]:
@@ -173,22 +185,22 @@ def rewritten(station: Station, part: Feed | Hub | Lead, own: Feed | Hub | Lead 
     return change(station, part.id, values)
 
 
-def _fates(search: Search, found: Case, own: dict[str, Feed | Hub | Lead]) -> list[str]:
+def _fates(reasons: Reasons, own: dict[str, Feed | Hub | Lead]) -> list[str]:
     """What becomes of every owned part: it stays, or it is replaced because a rule refuses it."""
     lines = []
-    for part in found.parts:
+    for part in reasons.case.parts:
         before = own.get(part.id)
         if before is None:
             continue
         if part == before:
             lines.append(f"{part.id} stays")
             continue
-        lines += _replaced(search, found, part, before)
+        lines += _replaced(reasons, part, before)
     return lines
 
 
-def _replaced(search: Search, found: Case, part: Feed | Hub | Lead, before: Feed | Hub | Lead) -> list[str]:
-    refused = search.worst(put(found, before))
+def _replaced(reasons: Reasons, part: Feed | Hub | Lead, before: Feed | Hub | Lead) -> list[str]:
+    refused = reasons.objection(before)
     why = f" ({refused.rule}): {refused.says}" if refused else ": the whole is cheaper so"
     if isinstance(before, Feed):
         spare = f"retired: {before.title}, good for up to {before.continuous:g} A for hours elsewhere"

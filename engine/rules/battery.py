@@ -12,7 +12,7 @@ from engine.model.steady import charging_amps, steady_amps
 from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
-from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
+from engine.rules.rule import HOURS, PRACTICE, SOURCE, Answer, Margin, Rule
 from engine.terms import SUN
 from engine.working import Figure
 
@@ -144,12 +144,28 @@ def recharge(operating: Operating, feed: Feed) -> Answer | None:
     if not fed:
         return None
     radios = max(steady_amps(operating, feed, state)[0] for state in operating.states)
-    into = sum(charging_amps(one, feed) for one in fed)
+    takes = {one.id: charging_amps(one, feed) for one in fed}
+    into = sum(takes.values())
     figure = Figure(radios, "A", "radios", "heating current over hours")
     figure += Figure(into, "A", "recharge", "into the empty battery")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
     says = f"after an outage {feed.id} gives {figure} for hours, recharge included; it is rated {feed.continuous:g} A"
+    hours = ((one.id, refill_hours(one.cell, takes[one.id])) for one in fed if one.cell)
+    says += "".join(f"; {id_} is full again after about {Figure(long, 'h')}" for id_, long in hours if long)
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
+
+
+def refill_hours(cell: Cell, amps: float) -> float | None:
+    """Hours in which ``amps`` [A] of a charger fill a battery again that was emptied to its depth.
+
+    None where no charger is known, for what a fixed voltage lets in falls all the time, and for nickel, whose charge
+    ends in a way of its own.
+    """
+    kind, holds = cell.chemistry, cell.amp_hours * cell.health
+    if cell.charger is None or amps <= 0 or not (kind.is_lead or kind.is_lithium):
+        return None
+    tail, stays = (charge.LEAD_TAIL, 1 / charge.TEXTBOOK_RETURN) if kind.is_lead else (charge.LITHIUM_TAIL, 1.0)
+    return charge.recharge_hours(cell.depth * holds, holds, amps, tail, stays)
 
 
 def board(operating: Operating, feed: Feed) -> Answer | None:
@@ -178,6 +194,7 @@ RULES = (
         SOURCE,
         lasts,
         keep=SOUND,
+        margin=Margin(HOURS, step=0.02, of_limit=True),
         solved=True,
     ),
     Rule(

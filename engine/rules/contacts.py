@@ -6,7 +6,7 @@ from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import Lead
 from engine.model.operating import Operating
 from engine.parts import Contact
-from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
+from engine.rules.rule import PRACTICE, PROTECTION, RUN, Answer, Margin, Rule, grade_most, unknown
 from engine.terms import Stranding
 from engine.working import Figure
 
@@ -148,10 +148,28 @@ RULES = (
         carries,
         danger=3,
     ),
-    Rule("contact-guarded", "does the fuse guard the contacts too?", PRACTICE, RUN, guarded, keep=SOUND, danger=2),
+    Rule(
+        "contact-guarded",
+        "does the fuse guard the contacts too?",
+        PRACTICE,
+        RUN,
+        guarded,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=2,
+    ),
     Rule("contact-takes", "do the contacts take this wire?", "the trade's range of each contact", RUN, takes, danger=2),
     Rule("contact-fits", "do the ends go on the posts that are there?", PRACTICE, RUN, fits),
-    Rule("contact-strands", "are the strands held properly?", PRACTICE, RUN, strands, keep=SOUND, danger=3),
+    Rule(
+        "contact-strands",
+        "are the strands held properly?",
+        PRACTICE,
+        RUN,
+        strands,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=3,
+    ),
     Rule("contact-holds", "does the lead hold against a pull?", PRACTICE, RUN, holds),
     Rule(
         "contact-heat",

@@ -6,7 +6,7 @@ from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import Draw, Feed, Lead
 from engine.model.operating import LIGHT, Operating
 from engine.physics import copper, fuses
-from engine.rules.rule import LOAD, PRACTICE, RUN, Answer, Rule, grade_most, unknown
+from engine.rules.rule import LOAD, PRACTICE, PROTECTION, RUN, Answer, Margin, Rule, grade_most, unknown
 from engine.rules.wire import allowed
 from engine.terms import FusedLegs, Negative
 from engine.working import Figure, greatest
@@ -219,7 +219,16 @@ CFR = "33 CFR 183.455"
 
 RULES = (
     Rule("fuse-present", "is there a fuse where the wire leaves its source?", CFR, RUN, present, danger=4),
-    Rule("fuse-guards", "does the fuse open before the wire is too hot?", CFR, RUN, guards, keep=SOUND, danger=4),
+    Rule(
+        "fuse-guards",
+        "does the fuse open before the wire is too hot?",
+        CFR,
+        RUN,
+        guards,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=4,
+    ),
     Rule(
         "fuse-carries",
         "does the fuse carry the load for hours?",
@@ -234,6 +243,7 @@ RULES = (
         RUN,
         snug,
         keep=SOUND,
+        margin=Margin(PROTECTION),
     ),
     Rule("fuse-volts", "is the fuse rated for this voltage?", "ISO 8820-3: 32 V and 58 V", RUN, rated_volts, danger=4),
     Rule(
@@ -243,6 +253,7 @@ RULES = (
         RUN,
         breaking,
         keep=SOUND,
+        margin=Margin(PROTECTION),
         danger=4,
     ),
     Rule("fuse-made", "is there such a fuse?", "ISO 8820-3 series", RUN, made),

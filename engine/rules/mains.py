@@ -113,11 +113,10 @@ def drop(operating: Operating, about: str) -> Answer | None:
     if not runs or circuit is None:
         return None
     amps, state = wall.worst(operating, circuit, sized=False)
-    ohms = sum(_ohms(one) for one in runs)
-    figure = Figure(amps.value * ohms / circuit.mains, "%", behind=lambda: _share(amps, runs, circuit))
+    figure = _share(amps, runs, circuit)
     outcome = SOUND if figure.value <= BRANCH else THIN if figure.value <= TOTAL else UNSOUND
     where = " and ".join("the extension lead" if one.cord else "the circuit's wire" for one in runs)
-    lost = f"{amps.value * ohms:.1f} V of {circuit.mains:g} V"
+    lost = f"{figure.value * circuit.mains:.1f} V of {circuit.mains:g} V"
     says = f"{lost} ({figure.value * 100:.1f} %) are lost on {where} with {state.name}; aim for 3 %, never above 5 %"
     return Answer(outcome, says, figure, Figure(BRANCH if outcome != UNSOUND else TOTAL, "%"))
 

@@ -6,7 +6,7 @@ from engine.findings import SOUND, THIN
 from engine.model.case import Feed
 from engine.model.operating import Operating
 from engine.model.quiet import HUM, TRY
-from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
+from engine.rules.rule import PRACTICE, SOURCE, SUPPLY, Answer, Margin, Rule
 
 
 def bands(operating: Operating, feed: Feed) -> Answer | None:
@@ -37,6 +37,15 @@ def fan(operating: Operating, feed: Feed) -> Answer | None:
 
 
 RULES = (
-    Rule("supply-noise", "is it quiet on the bands?", PRACTICE, SOURCE, bands, keep=SOUND, danger=0),
+    Rule(
+        "supply-noise",
+        "is it quiet on the bands?",
+        PRACTICE,
+        SOURCE,
+        bands,
+        keep=SOUND,
+        danger=0,
+        margin=Margin(SUPPLY),
+    ),
     Rule("supply-fan", "is it quiet in the ear?", PRACTICE, SOURCE, fan, danger=0),
 )

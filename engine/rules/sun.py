@@ -7,7 +7,7 @@ from engine.model.case import Case, Feed, Sunlight
 from engine.model.endurance import mean_amps
 from engine.model.operating import Operating
 from engine.physics import array, cells
-from engine.rules.rule import SOURCE, Answer, Rule, unknown
+from engine.rules.rule import HOURS, SOURCE, Answer, Margin, Rule, unknown
 from engine.terms import SUN, ChargeMethod, RfNoise
 from engine.working import Figure
 
@@ -18,7 +18,8 @@ def need(operating: Operating, feed: Feed, sun: Sunlight) -> Figure:
     """What the array must bring in a day [Ah]."""
     amps = Figure(mean_amps(operating, feed), "A", "amps", "mean current from the battery while operating")
     hours = Figure(sun.operating, "h", "hours", "of operating in a day")
-    return amps * hours / (Figure(array.WIRE, "", "wire", METHOD) * Figure(array.BATTERY, "", "battery", METHOD))
+    wire, battery = Figure(array.WIRE, "", "wire", METHOD), Figure(array.BATTERY, "", "battery", METHOD)
+    return array.corrected(amps * hours, wire, battery)
 
 
 def _solar(operating: Operating, feed: Feed) -> tuple[Case, Sunlight] | None:
@@ -34,7 +35,8 @@ def panels(operating: Operating, feed: Feed) -> Answer | None:
         return None
     _, sun = found
     daily = need(operating, feed, sun)
-    amps = daily.named("daily") / Figure(sun.hours, "h", "hours", "peak sun hours of the worst month")
+    hours = Figure(sun.hours, "h", "hours", "peak sun hours of the worst month")
+    amps = array.array_amps(daily.named("daily"), hours)
     method = sun.controller.method if sun.controller and sun.controller.method else ChargeMethod.PWM
     wanted = Figure(array.array_watts(amps.value, method), "W")
     if sun.watts is None:
@@ -55,7 +57,7 @@ def dark(operating: Operating, feed: Feed) -> Answer | None:
     depth = Figure(cell.depth, "%", "depth", "depth accepted")
     cold = 1 / cells.cold_factor(cell.chemistry, cell.celsius)
     derate = Figure(cold, "%", "derate", f"left at {cell.celsius:.0f} °C")
-    figure = daily * Figure(sun.days, "", "days", "days without sun") / (depth * derate)
+    figure = array.battery_amp_hours(daily, Figure(sun.days, "", "days", "days without sun"), depth, derate)
     limit = Figure(cell.amp_hours * cell.health, "Ah")
     outcome = SOUND if figure.value <= limit.value + 1e-9 else THIN
     says = f"{sun.days:g} days without sun want {figure}; {feed.id} has {limit}, its age counted"
@@ -92,7 +94,14 @@ def controller(operating: Operating, feed: Feed) -> Answer | None:
 RULES = (
     Rule("sun-panels", "do the panels bring back what is taken?", METHOD, SOURCE, panels, solved=True),
     Rule(
-        "sun-dark-days", "does the battery bridge the days without sun?", METHOD, SOURCE, dark, keep=SOUND, solved=True
+        "sun-dark-days",
+        "does the battery bridge the days without sun?",
+        METHOD,
+        SOURCE,
+        dark,
+        keep=SOUND,
+        margin=Margin(HOURS, step=0.02, more=False, of_limit=True),
+        solved=True,
     ),
     Rule("sun-controller", "does the controller suit?", "NCVEC G4E11; common practice", SOURCE, controller, danger=3),
 )

@@ -9,8 +9,9 @@ from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import VEHICLE, Draw, Feed
 from engine.model.operating import Operating, State
 from engine.model.steady import steady_amps
-from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
-from engine.working import Figure, label, root, total
+from engine.physics import duty
+from engine.rules.rule import PRACTICE, PROTECTION, SOURCE, SUPPLY, Answer, Margin, Rule, grade_most
+from engine.working import Figure, label, total
 
 
 def _sum(operating: Operating, feed: Feed, state: State) -> Figure:
@@ -72,7 +73,7 @@ def _hours(operating: Operating, feed: Feed) -> Answer:
     keyed = Figure(share, "%", "keyed", "share of the time keyed")
     over = Figure(amps, "A", "over", "heating current during an over, from the mode's duty")
     receive = Figure(rest, "A", "receive", "everything on, nothing keyed")
-    figure = root(keyed * over**2 + (1 - keyed) * receive**2)
+    figure = duty.shared_rms(receive, over, keyed)
     outcome = grade_most(figure.value, feed.continuous, operating.case.limits.rating_margin)
     says = f"{feed.id} counts as giving a steady {figure} over hours; it is rated {feed.continuous:g} A for hours"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
@@ -212,9 +213,35 @@ RULES = (
         continuous,
         danger=2,
     ),
-    Rule("supply-headroom", "is there current to spare?", PRACTICE, SOURCE, headroom, keep=SOUND),
-    Rule("supply-knob", "can the voltage be turned up by accident?", PRACTICE, SOURCE, knob, keep=SOUND, danger=3),
-    Rule("supply-guard", "what happens when its regulator fails?", PRACTICE, SOURCE, guard, keep=SOUND, danger=2),
+    Rule(
+        "supply-headroom",
+        "is there current to spare?",
+        PRACTICE,
+        SOURCE,
+        headroom,
+        keep=SOUND,
+        margin=Margin(SUPPLY, step=0.01),
+    ),
+    Rule(
+        "supply-knob",
+        "can the voltage be turned up by accident?",
+        PRACTICE,
+        SOURCE,
+        knob,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=3,
+    ),
+    Rule(
+        "supply-guard",
+        "what happens when its regulator fails?",
+        PRACTICE,
+        SOURCE,
+        guard,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=2,
+    ),
     Rule("supply-setting", "is the set point one it can give?", "the supply's range", SOURCE, reach, danger=2),
     Rule("supply-parallel", "do supplies side by side share?", PRACTICE, SOURCE, parallel, danger=3),
     Rule("supply-posts", "do its posts hold the leads?", PRACTICE, SOURCE, posts, keep=SOUND),

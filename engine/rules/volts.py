@@ -8,8 +8,8 @@ from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import HIGHEST, Draw, Feed, Lead, Piece
 from engine.model.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point, changeover_of, piece_warmth
 from engine.parts import Changeover
-from engine.physics import copper
-from engine.rules.rule import LOAD, STATION, Answer, Rule, grade_least, unknown
+from engine.physics import charge, copper, supply
+from engine.rules.rule import DROP, LOAD, STATION, WINDOW, Answer, Margin, Rule, grade_least, unknown
 from engine.terms import PowerInput
 from engine.working import Figure, given, label, total
 
@@ -59,12 +59,11 @@ def _lost_in(operating: Operating, lead: Lead, point: Point) -> Iterator[Figure]
 
 
 def _copper_drop(lead: Lead, piece: Piece, celsius: float, amps: Figure, extra: Figure) -> Figure:
-    loop = (2 * Figure(piece.length, "m", "one way")).named("loop", "the current flows out and back")
+    loop = copper.loop_metres(Figure(piece.length, "m", "one way")).named("loop", "the current flows out and back")
     per_metre = Figure(piece.conductor.ohms_per_metre, "Ω/m", "ohms per metre", f"{piece.conductor.id} at 20 °C")
-    rise = Figure(copper.COEFFICIENT, "/°C", "rise", "per kelvin, IEC 60028")
     warm = Figure(celsius, "°C", "celsius", "the conductor under its heating current")
     side_by_side = Figure(lead.parallel, "", "side by side", "conductors in each leg")
-    return amps * loop * per_metre * (1 + rise * (warm - 20)) / side_by_side * (1 + extra)
+    return amps * loop * copper.ohms_per_metre(per_metre, warm) / side_by_side * (1 + extra)
 
 
 def _small_drop(ohms: float, amps: Figure, extra: Figure, origin: str) -> Figure:
@@ -73,7 +72,7 @@ def _small_drop(ohms: float, amps: Figure, extra: Figure, origin: str) -> Figure
 
 def _changeover_drop(part: Changeover, amps: Figure, point: Point) -> Figure:
     fixed = Figure(point.condition.draws(part.drop), "V", "fixed", part.title)
-    return fixed + amps * Figure(part.ohms, "Ω", "ohms", part.title)
+    return charge.changeover_drop(amps, fixed, Figure(part.ohms, "Ω", "ohms", part.title))
 
 
 def _fuse_origin(lead: Lead, point: Point) -> str:
@@ -99,7 +98,7 @@ def _source(feed: Feed, point: Point) -> Figure:
         amps = Figure(point.amps[feed.terminals], "A", "amps", point.state.name)
         return open_circuit - amps * Figure(corner.ohms, "Ω", "internal", f"inside {feed.id}")
     sag = Figure(feed.regulation, "%", "sag", "from no load to full load")
-    return _set_point(feed) * (1 - _tolerance(feed)) * (1 - sag)
+    return supply.lowest(_set_point(feed), _tolerance(feed), sag)
 
 
 def _set_point(feed: Feed) -> Figure:
@@ -115,7 +114,7 @@ def highest(feed: Feed) -> Figure:
     if feed.corners:
         corner = feed.corner(HIGHEST)
         return given(corner.volts, "V", "highest", corner.says)
-    return _set_point(feed) * (1 + _tolerance(feed))
+    return supply.highest(_set_point(feed), _tolerance(feed))
 
 
 def fed(operating: Operating, about: str) -> Answer | None:
@@ -207,6 +206,7 @@ RULES = (
         LOAD,
         floor,
         keep=SOUND,
+        margin=Margin(WINDOW, step=0.05, room=0.3),
         solved=True,
         danger=2,
     ),
@@ -217,6 +217,7 @@ RULES = (
         LOAD,
         ceiling,
         keep=SOUND,
+        margin=Margin(WINDOW, step=0.05, more=False, room=0.3),
         danger=3,
     ),
     Rule(
@@ -226,6 +227,7 @@ RULES = (
         LOAD,
         drop,
         keep=SOUND,
+        margin=Margin(DROP, step=0.1, more=False, of_limit=True),
         solved=True,
     ),
 )

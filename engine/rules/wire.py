@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import Feed, Lead, Piece
 from engine.model.operating import LIGHT, Operating, State
-from engine.physics import copper, fuses
+from engine.physics import circuit, copper, fuses
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
-from engine.working import Figure, label, least, total
+from engine.working import Figure, label, total
 
 TABLE = "33 CFR 183.425 table 5"
 
@@ -87,11 +87,10 @@ def short(operating: Operating, lead: Lead) -> Answer | None:
     if lead.conductor is None or feed is None or feed.missing:
         return None
     limit, fault = allowed(lead), _fault(operating, lead, feed)
-    bears = limit.value * copper.BIGGEST_OVERLOAD
-    most = Figure(bears, "A", behind=lambda: _most(limit))
+    most = _most(limit)
     guard = _first_to_open(operating.case.path(lead.end), fault.value)
     if guard is None:
-        if fault.value <= bears:
+        if fault.value <= most.value:
             says = f"a short on {lead.id} draws {fault}; {feed.id} gives no more and the cable bears {most}"
             return Answer(SOUND, says, fault, most)
         if any(one.fuse_rating is None for one in operating.case.path(lead.end)) or lead.fuse_rating:
@@ -133,8 +132,7 @@ def _opened(lead: Lead, feed: Feed, guard: _Guard, fault: Figure, most: Figure, 
         return Answer(UNSOUND, f"{says}, and the cable bears no more than {most}", fault, most)
     thin = min(lead.pieces, key=lambda one: one.conductor.area)
     figure = Figure(seconds, "s")
-    bears = copper.withstand_seconds(thin.conductor.area, thin.insulation.k, fault.value)
-    bound = Figure(bears, "s", behind=lambda: _withstand(thin, fault))
+    bound = _withstand(thin, fault)
     says = f"a short on {lead.id} draws {fault}; {fuse} opens within {figure}{guard.doubt}"
     if seconds <= copper.ADIABATIC_SECONDS:
         outcome = SOUND if seconds <= bound.value else UNSOUND
@@ -147,7 +145,7 @@ def _opened(lead: Lead, feed: Feed, guard: _Guard, fault: Figure, most: Figure, 
 def _withstand(thin: Piece, fault: Figure) -> Figure:
     k = Figure(thin.insulation.k, "A√s/mm²", "k", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory")
     area = Figure(thin.conductor.area, "mm²", "area", thin.conductor.id)
-    return (k * area / fault.named("fault")) ** 2
+    return copper.withstand_seconds(area, k, fault.named("fault"))
 
 
 def _most(limit: Figure) -> Figure:
@@ -158,7 +156,7 @@ def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
     """Prospective current [A] of a short at the far end: what the cold loop lets through, up to the supply's limit."""
     ohms = sum(operating.stretch(one, LIGHT).ohms for one in operating.case.path(lead.end))
     volts, inside = feed.highest_volts, feed.fault_ohms
-    value = min(feed.limit, volts / (inside + ohms)) if ohms > 0 else feed.limit
+    value = circuit.into_short(feed.limit, volts, inside, ohms) if ohms > 0 else feed.limit
 
     def behind() -> Figure:
         limit = Figure(feed.limit, "A", "limit", f"{feed.id} gives no more ({feed.limiting})")
@@ -166,7 +164,7 @@ def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
             return total([limit], "A")
         shows = Figure(volts, "V", "volts", "the most it shows")
         own = Figure(inside, "Ω", "inside", f"inside {feed.id}, at its least")
-        return least(limit, shows / (own + Figure(ohms, "Ω", "ohms", "cold loop, fuses and contacts")))
+        return circuit.into_short(limit, shows, own, Figure(ohms, "Ω", "ohms", "cold loop, fuses and contacts"))
 
     return Figure(value, "A", behind=behind)
 

@@ -6,10 +6,10 @@ import math
 import pytest
 
 from catalog.shelf import STATIONS, built_in
-from engine import plan as planning
 from engine.advice.cautions import cautions
 from engine.model.endurance import DEPTH, endurance
-from engine.plan import Plan
+from engine.planning import plan as planning
+from engine.planning.plan import Plan
 from engine.station import profile
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from catalog import shelf as catalogue
 from catalog.shelf import FILES, HERE, STATIONS, built_in, load
-from engine import plan as planning
+from engine.planning import plan as planning
 from engine.rules import check as checking
 from engine.station import profile, toml
 from engine.station.table import Problems

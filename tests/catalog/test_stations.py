@@ -7,8 +7,8 @@ import pytest
 import workings
 
 from catalog.shelf import STATIONS, built_in
-from engine import plan as planning
 from engine.advice.cautions import cautions
+from engine.planning import plan as planning
 from engine.planning import upgrade
 from engine.rules import check as checking
 from engine.rules.check import Verdict

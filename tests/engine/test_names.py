@@ -7,9 +7,9 @@ import pytest
 import workings
 
 from catalog.shelf import STATIONS, built_in
-from engine import plan as planning
 from engine.advice.report import report
 from engine.model.heat import heat
+from engine.planning import plan as planning
 from engine.rules import check as checking
 from engine.rules.check import Verdict
 from engine.station import profile

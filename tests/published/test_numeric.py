@@ -38,7 +38,7 @@ def test_two_rows_at_one_place_are_a_step() -> None:
 
 @pytest.mark.parametrize(("good", "bad"), [(0.0, 2.0), (2.0, 0.0)])
 def test_bisection_finds_the_root_that_scipy_finds(good: float, bad: float) -> None:
-    """Cos x = x, sought from either side (scipy.optimize.bisect); what holds holds, what does not does not."""
+    """The root of cos x = x, sought from either side (scipy.optimize.bisect); each side is what it is said to be."""
     rising = good < bad
 
     def holds(at: float) -> bool:

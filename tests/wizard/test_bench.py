@@ -4,8 +4,8 @@ from datetime import date
 from pathlib import Path
 
 from catalog.shelf import built_in
-from engine import plan as planning
-from engine.plan import Plan
+from engine.planning import plan as planning
+from engine.planning.plan import Plan
 from engine.station import profile
 from wizard import questions
 from wizard.commands.main import main

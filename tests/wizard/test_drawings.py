@@ -5,7 +5,7 @@ import pytest
 from catalog.shelf import built_in
 from engine.model.endurance import End, Endurance, Hour
 from engine.model.operating import RECEIVE, State
-from engine.plan import Plan
+from engine.planning.plan import Plan
 from engine.rules import check as checking
 from engine.station import profile
 from wizard.papers.words import plan_lines

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from catalog.shelf import built_in
-from engine import plan as planning
+from engine.planning import plan as planning
 from engine.station import profile
 from wizard import drafts
 from wizard.interview.saving import profile_text

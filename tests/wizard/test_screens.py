@@ -7,7 +7,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
 from catalog.shelf import built_in
-from engine import plan as planning
+from engine.planning import plan as planning
 from engine.station import profile
 from engine.terms import Use
 from wizard import drafts, questions, store

@@ -3,8 +3,8 @@
 import pytest
 
 from catalog.shelf import built_in
-from engine import plan as planning
-from engine.plan import Plan
+from engine.planning import plan as planning
+from engine.planning.plan import Plan
 from engine.station import profile
 from engine.station.table import Problems
 from wizard import drafts, questions

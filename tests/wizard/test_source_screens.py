@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input, Select
 
 from catalog.shelf import built_in
-from engine import plan as planning
+from engine.planning import plan as planning
 from engine.station import profile
 from wizard import questions
 from wizard.interview.saving import profile_text

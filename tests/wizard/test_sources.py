@@ -5,7 +5,7 @@ import tomllib
 import pytest
 
 from catalog.shelf import built_in
-from engine.plan import Plan
+from engine.planning.plan import Plan
 from engine.station import profile
 from wizard import drafts, questions, store
 from wizard.interview.document import understood
@@ -283,7 +283,7 @@ def test_a_battery_station_typed_ends_in_the_profile_of_the_same_file() -> None:
         '[[source]]\nid = "battery"\nclass = "battery"\nchemistry = "lfp"\namp_hours = "50 Ah"\n'
         '[[run]]\nid = "hf-lead"\nto = "hf"\nlength = "1 m"\n'
     )
-    from engine import plan as planning
+    from engine.planning import plan as planning
 
     planned = planning.plan(profile.read(text, session.shelf).station, session.shelf)
     assert profile_text(session.result().verdict) == profile_text(planned.verdict)

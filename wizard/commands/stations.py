@@ -8,13 +8,13 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
-from engine import plan as planning
 from engine.advice import compare as comparing
 from engine.advice.report import report
 from engine.findings import UNSOUND
 from engine.parts import Shelf
-from engine.plan import Plan
+from engine.planning import plan as planning
 from engine.planning import upgrade as upgrading
+from engine.planning.plan import Plan
 from engine.rules import check as checking
 from engine.rules.check import Verdict
 from engine.station import profile

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from threading import Event, Thread
 from typing import Any, Protocol
 
-from engine.search import Stop
+from engine.planning.judge import Stop
 
 Make = Callable[[Stop], object]
 

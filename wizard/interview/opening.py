@@ -8,8 +8,8 @@ from itertools import islice
 from pathlib import Path
 from typing import TypeGuard
 
-from engine import plan as planning
 from engine.parts import Shelf
+from engine.planning import plan as planning
 from engine.planning import upgrade as upgrading
 from engine.station import profile
 from wizard import drafts, store

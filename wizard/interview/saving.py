@@ -78,10 +78,10 @@ def save(path: Path, verdict: Verdict, shelf: Shelf, consent: Consent) -> Saved:
         return _write(path, text.encode(), text)
     if not store.is_station(there.text):
         raise StoreError(f"{path}: {_NO_STATION}")
-    if _same(there.text, text):
-        return Saved(there, fresh=False)
     akin = consent.opened(path) or parse(there.text).get("name") == verdict.station.name
     kept = revised(there.text, verdict.station, derived(verdict), shelf) if akin else None
+    if kept == there.text or parse(there.text) == parse(text):
+        return Saved(there, fresh=False)
     why = _objection(path, there, kept, consent)
     if why and not consent.covers(there):
         raise InTheWay(path, why, there)
@@ -102,10 +102,6 @@ def _there(path: Path) -> Held | None:
 
 def _leads_to_nothing_yet(path: Path) -> bool:
     return path.is_symlink() and not path.exists() and path.resolve().parent.is_dir()
-
-
-def _same(old: str, new: str) -> bool:
-    return parse(old) == parse(new)
 
 
 def _objection(path: Path, there: Held, kept: str | None, consent: Consent) -> str:

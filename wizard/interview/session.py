@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import copy
 
-from engine import plan as planning
 from engine.findings import Choice
 from engine.parts import Shelf
-from engine.plan import Plan
+from engine.planning import plan as planning
 from engine.planning import repair as repairing
 from engine.planning import upgrade as upgrading
+from engine.planning.judge import Stop
+from engine.planning.plan import Plan
 from engine.planning.repair import Mending
 from engine.rules import check as checking
-from engine.search import Stop
 from engine.station import profile
 from engine.station.model import Station
 from engine.station.table import Problem, Problems

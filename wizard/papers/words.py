@@ -13,8 +13,13 @@ from engine.advice.requirements import musts
 from engine.findings import Choice, Finding
 from engine.model.heat import Heat, heat
 from engine.model.terminals import Terminal
-from engine.plan import Plan
+from engine.planning.plan import Plan
 from engine.rules.check import Verdict
+from wizard.view.purchases import table
+from wizard.view.scene import Scene
+from wizard.view.span import plain_text
+from wizard.view.station import draw
+from wizard.view.summary import cost, summary
 from wizard.view.volts import drawing_lines
 
 MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
@@ -114,6 +119,7 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     yield headline(verdict)
     for note in plan.notes:
         yield from wrap(f"* {note}", width, 2)
+    yield from opening(verdict, width)
     yield from _section("What to buy, and why", _bought(verdict, width))
     have = [f"{one.what}: {one.why}" for one in musts(verdict.case)]
     yield from _section("What is bought must have", _bullets(have, width))
@@ -132,6 +138,15 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     yield from _section("Taken without your word", _bullets(said, width))
     care = [f"{one.word} ({one.about}): {one.says}" for one in cautions(verdict.case, verdict.findings)]
     yield from _section("Take care", _bullets(care, width))
+
+
+def opening(verdict: Verdict, width: int) -> Iterator[str]:
+    """The verdict in a sentence, the station drawn, and a table of what to buy."""
+    said = ". ".join(filter(None, (summary(verdict), cost(verdict))))
+    yield from ("", *wrap(f"{said}.", width), "")
+    yield from (plain_text(line) for line in draw(Scene(verdict), width))
+    if any(item.high for item in verdict.items):
+        yield from ("", *(text.rstrip() for _, text in table(verdict, width)))
 
 
 def _section(title: str, lines: Iterator[str]) -> Iterator[str]:

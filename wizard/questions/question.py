@@ -22,7 +22,8 @@ Place = tuple[str, str, str, int]
 class Question:
     """One question about one key of one table: what is asked, why, how to write it, where to find it.
 
-    ``kind`` is the kind of source that it is about; ``of_kind`` narrows the rows ``from_shelf``.
+    ``kind`` is the kind of source that it is about; ``of_kind`` narrows the rows ``from_shelf``; ``label`` names it in
+    a form, where question and answer share a line.
     """
 
     table: str
@@ -37,6 +38,7 @@ class Question:
     from_shelf: str = ""
     kind: SourceKind | None = None
     of_kind: str = ""
+    label: str = ""
 
     def choices(self, shelf: Shelf) -> tuple[tuple[str, str], ...]:
         """The words to choose from with what they mean; none where the answer is typed."""

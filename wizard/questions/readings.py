@@ -51,6 +51,7 @@ LEG = Question(
     "Plus is the red one. Left open: both legs, added.",
     "positive",
     options=tuple(ReadLeg),
+    label="Leg",
 )
 REST = (
     Question(
@@ -60,6 +61,7 @@ REST = (
         "As read, not rounded, with its sign. Across a fuse or a contact it is often millivolts.",
         "The meter, on its direct-volts range.",
         "11.9 V, or 350 mV",
+        label="Volts",
     ),
     Question(
         "reading",
@@ -68,6 +70,7 @@ REST = (
         "Left open, what the equipment is stated to draw is taken, give or take; a measured one is surer.",
         "A clamp meter for direct current around one conductor, or the supply's own meter.",
         "20 A",
+        label="Amperes",
     ),
     Question(
         "reading",
@@ -76,6 +79,7 @@ REST = (
         "Left open, the one at the place of the reading, or the one its neighbours name.",
         "Your own memory. Write their short names.",
         "hf",
+        label="What was keyed",
     ),
     Question(
         "reading",
@@ -85,6 +89,7 @@ REST = (
         "The meter in your hand. Left open, an ordinary hand-held one is taken, the same for every reading.",
         "digital multimeter",
         from_shelf="instruments",
+        label="Meter",
     ),
     Question(
         "reading",
@@ -94,6 +99,7 @@ REST = (
         "The meter in your hand. Left open, a clamp or the supply's own meter is taken.",
         "clamp meter",
         from_shelf="instruments",
+        label="Ammeter",
     ),
     Question(
         "reading",
@@ -102,6 +108,7 @@ REST = (
         "The latest day is judged; earlier ones show what has aged since.",
         "Your notes. Year, month, day.",
         "2026-11-24",
+        label="Date",
     ),
     Question(
         "reading",
@@ -110,6 +117,7 @@ REST = (
         "An ordinary meter cannot show milliohms: volts across a part, keyed, tell far more.",
         "Everything off, one end free, the points across the part.",
         "1.2 ohm",
+        label="Ohms (all off)",
     ),
     LEG,
     Question(
@@ -119,6 +127,7 @@ REST = (
         "It is kept with the reading.",
         "Anything you noticed: a warm holder, a dim lamp.",
         "holder warm to the hand",
+        label="Remark",
     ),
 )
 READING = (AT, STATE, *REST)

@@ -16,6 +16,7 @@ SUPPLY = (
         "switch-mode",
         options=tuple(Technology),
         kind=KIND,
+        label="Kind of supply",
     ),
     Question(
         "source",
@@ -25,6 +26,7 @@ SUPPLY = (
         "A meter at its terminals, or its plate.",
         "13.8 V",
         kind=KIND,
+        label="Output voltage",
     ),
     Question(
         "source",
@@ -34,6 +36,7 @@ SUPPLY = (
         "Its plate or manual, line 'continuous'. The big number on the front is often the peak.",
         "25 A",
         kind=KIND,
+        label="Continuous current",
     ),
     Question(
         "source",
@@ -43,6 +46,7 @@ SUPPLY = (
         "Its plate or manual, line 'peak', 'surge' or 'intermittent'.",
         "30 A",
         kind=KIND,
+        label="Current while keyed",
     ),
     Question(
         "source",
@@ -53,6 +57,7 @@ SUPPLY = (
         "no",
         yes_no=True,
         kind=KIND,
+        label="Voltage knob",
     ),
     Question(
         "source",
@@ -62,6 +67,7 @@ SUPPLY = (
         "Its manual, or a meter with nothing connected.",
         "15 V",
         kind=KIND,
+        label="Highest voltage",
     ),
     Question(
         "source",
@@ -72,6 +78,7 @@ SUPPLY = (
         "yes",
         yes_no=True,
         kind=KIND,
+        label="Knob locked",
     ),
     Question(
         "source",
@@ -82,6 +89,7 @@ SUPPLY = (
         "yes",
         yes_no=True,
         kind=KIND,
+        label="Over-voltage cut-off",
     ),
     Question(
         "source",
@@ -92,6 +100,7 @@ SUPPLY = (
         "yes",
         yes_no=True,
         kind=KIND,
+        label="Made for radio use",
     ),
     Question(
         "source",
@@ -101,6 +110,7 @@ SUPPLY = (
         "The breaker in the panel. If in doubt, ask a licensed electrician.",
         "20 A",
         kind=KIND,
+        label="Wall circuit of its own",
     ),
     Question(
         "source",
@@ -110,6 +120,7 @@ SUPPLY = (
         "The plate of the supply, and the outlet it goes into.",
         "240 V",
         kind=KIND,
+        label="Volts of that circuit",
     ),
     Question(
         "source",
@@ -119,6 +130,7 @@ SUPPLY = (
         "The posts. Leave it open when there is one.",
         "2",
         kind=KIND,
+        label="Supplies side by side",
     ),
     Question(
         "source",
@@ -129,6 +141,7 @@ SUPPLY = (
         "yes",
         yes_no=True,
         kind=KIND,
+        label="They share the current",
     ),
     Question(
         "source",
@@ -139,5 +152,6 @@ SUPPLY = (
         "yes",
         yes_no=True,
         kind=KIND,
+        label="Yours already",
     ),
 )

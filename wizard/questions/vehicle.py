@@ -17,6 +17,7 @@ VEHICLE = (
         "car",
         from_shelf="vehicles",
         kind=KIND,
+        label="Kind of vehicle",
     ),
     Question(
         "source",
@@ -27,6 +28,7 @@ VEHICLE = (
         "running",
         options=tuple(EngineState),
         kind=KIND,
+        label="Engine",
     ),
     Question(
         "source",
@@ -36,6 +38,7 @@ VEHICLE = (
         "A meter at the battery's posts, a minute after a cold start; or leave it open.",
         "14.8 V",
         kind=KIND,
+        label="Highest voltage",
     ),
     Question(
         "source",
@@ -45,6 +48,7 @@ VEHICLE = (
         "The battery's label: CCA, or the number beside EN.",
         "650 A",
         kind=KIND,
+        label="Cold cranking current",
     ),
     Question(
         "source",
@@ -55,6 +59,7 @@ VEHICLE = (
         "yes",
         yes_no=True,
         kind=KIND,
+        label="Battery sensor",
     ),
 )
 
@@ -68,6 +73,7 @@ _OWN = (
         "body near the battery bond",
         options=(Negative.BODY, Negative.POST),
         kind=KIND,
+        label="Negative lands at",
     ),
     Question(
         "run",
@@ -77,6 +83,7 @@ _OWN = (
         "A tape from the battery to the bulkhead. Write 0 m where the battery is elsewhere.",
         "1 m, or 3 ft",
         kind=KIND,
+        label="Beside the engine",
     ),
     Question(
         "run",
@@ -87,6 +94,7 @@ _OWN = (
         "positive",
         options=tuple(FusedLegs),
         kind=KIND,
+        label="Fused legs",
     ),
 )
 _LENGTH = Question(
@@ -97,6 +105,7 @@ _LENGTH = Question(
     "A tape along the way it will lie: clear of airbags, pedals, fuel, and hot or moving parts.",
     "4 m, or 13 ft",
     kind=KIND,
+    label="Length, one way",
 )
 
 LEAD = (_LENGTH, *_OWN)
@@ -111,4 +120,5 @@ REGION = Question(
     "elsewhere",
     options=tuple(Region),
     kind=KIND,
+    label="Region",
 )

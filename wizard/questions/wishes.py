@@ -13,6 +13,7 @@ USE = (
         "The name heads the plan and names the file.",
         "Any words of your own.",
         "Attic desk",
+        label="Name of the station",
     ),
     Question(
         "",
@@ -22,6 +23,7 @@ USE = (
         "Where the station stands most of the time.",
         "fixed",
         options=tuple(Use),
+        label="Use",
     ),
 )
 
@@ -33,6 +35,7 @@ WISHES = (
         "The plan says when this is not enough. Safety is not trimmed to fit.",
         "A plain number in your own money; the catalogue's prices are illustrative.",
         "250",
+        label="Budget",
     ),
     Question(
         "wishes",
@@ -41,6 +44,7 @@ WISHES = (
         "The keyed rating carries key-down with this to spare, the continuous one what lasts for minutes.",
         "Common practice: 25 %.",
         "25 %",
+        label="Current to spare",
     ),
     Question(
         "",
@@ -49,6 +53,7 @@ WISHES = (
         "Left open, one transmits at a time. An amplifier always counts together with a radio that drives it.",
         "How you operate. Write their short names.",
         "hf, vhf",
+        label="Keyed together",
     ),
     Question(
         "wishes",
@@ -58,6 +63,7 @@ WISHES = (
         "Your own taste. Left open: price.",
         "price",
         options=tuple(Preference),
+        label="What decides",
     ),
 )
 
@@ -68,4 +74,5 @@ OUTAGE = Question(
     "A battery and a changeover are then planned behind the supply. Leave it empty for no battery.",
     "How long outages last where you live.",
     "2 h",
+    label="Hours on battery",
 )

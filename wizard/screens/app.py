@@ -13,7 +13,7 @@ from textual.events import Resize
 from textual.geometry import Offset
 from textual.screen import Screen
 
-from engine.search import Stop
+from engine.planning.judge import Stop
 from wizard import drafts, store
 from wizard.interview.background import Fault, Work
 from wizard.interview.session import Session

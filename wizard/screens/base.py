@@ -11,8 +11,8 @@ from textual.screen import Screen, ScreenResultType
 from textual.timer import Timer
 from textual.widgets import Button, Footer
 
-from engine.plan import Plan
-from engine.search import Stop
+from engine.planning.judge import Stop
+from engine.planning.plan import Plan
 from engine.station.table import Problems
 from wizard.interview.background import Fault
 from wizard.interview.session import Session

@@ -25,6 +25,9 @@ class Form(StepScreen):
 
     BINDINGS = keymap.bindings(keymap.FORM)
 
+    def __init__(self) -> None:
+        super().__init__(classes="form")
+
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions: a heading for each group, the question, and which row it is about."""
         for question in self.session.asked(self.step_id):
@@ -90,7 +93,8 @@ class Form(StepScreen):
         answer = self.focused_answer()
         if answer:
             answer.scroll_visible(animate=False)
-            self.query_one("#intro", Plain).say(f"{answer.question.why}\nFind it: {answer.question.where}")
+            asked = answer.question
+            self.query_one("#intro", Plain).say(f"{asked.asks}\n{asked.why}\nFind it: {asked.where}")
 
     def focused_answer(self) -> Answer | None:
         """The question in focus."""

@@ -10,7 +10,7 @@ from textual.widgets import Button, Footer, OptionList
 from textual.widgets.option_list import Option
 
 from engine.diagnosis.result import Diagnosis
-from engine.search import Stop
+from engine.planning.judge import Stop
 from wizard.interview import readings
 from wizard.interview.session import Session
 from wizard.papers.bench import CARE, diagnosis_lines

@@ -15,7 +15,7 @@ from engine.advice.requirements import musts
 from engine.advice.tolerances import Reach, reach
 from engine.findings import UNSOUND, Choice, Finding
 from engine.model.heat import heat
-from engine.plan import Plan
+from engine.planning.plan import Plan
 from engine.planning.repair import Mending
 from engine.rules.book import BY_ID
 from engine.station.table import Problem, Problems
@@ -31,6 +31,7 @@ from wizard.screens.papers import More
 from wizard.screens.widgets.drawn import Drawn
 from wizard.screens.widgets.plain import Plain, plain
 from wizard.view.drawing import windows
+from wizard.view.purchases import table
 from wizard.view.scene import Scene
 from wizard.view.span import MARK
 from wizard.view.station import draw
@@ -38,6 +39,8 @@ from wizard.view.summary import cost, summary
 from wizard.view.volts import drawings
 
 SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care", "Reach")
+BUYING = "Prices are illustrative: put yours in their place in your own catalogue. Each row says why it was chosen."
+ILLUSTRATIVE = "The middle of the two counts against the budget. Spare fuses of each rating belong into the drawer."
 MEND = "Mend"
 """What stands in the place of Buy when a station is judged."""
 
@@ -165,7 +168,7 @@ class Result(StepScreen):
         if SECTIONS[self.section] == "Reach":
             yield from self._carried(self.made)
             return
-        yield from (_bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
+        yield from (self._bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
 
     def _mending(self) -> Iterator[Line]:
         if "mend" in self.unworked:
@@ -183,6 +186,10 @@ class Result(StepScreen):
             yield Line("working it out ...", "")
         else:
             yield from carried(self.reach, made.verdict.outcome == UNSOUND)
+
+    def _bought(self, made: Plan) -> Iterator[Line]:
+        width = self.query_one("#lines").content_size.width or self.size.width - 4
+        yield from _bought(made, width - 3)
 
     def _fault(self, problem: Problem) -> Line:
         _, words = self.session.place(problem)
@@ -263,16 +270,18 @@ class Result(StepScreen):
         )
 
 
-def _bought(made: Plan) -> Iterator[Line]:
-    verdict = made.verdict
-    for item in verdict.items:
-        mine = [one for one in verdict.choices if one.about.partition(".")[0] == item.about]
-        behind = [*map(_reason, mine), *_look_for(made, item.about), *_handle(made, item.about)]
-        yield Line(f"{item.about}: {item.what}  ({item.price})", "\n".join(behind) or "given, not chosen")
-    low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
-    wish = verdict.case.budget
-    budget = f"budget {wish:g}" if wish is not None else "no budget given"
-    yield Line(f"together about {(low + high) / 2:.0f} ({low:.0f} to {high:.0f})", f"{budget}; prices are illustrative")
+def _bought(made: Plan, width: int) -> Iterator[Line]:
+    verdict, first = made.verdict, True
+    for row, text in table(verdict, width):
+        if row is None:
+            yield Line(text, ILLUSTRATIVE if not first else BUYING)
+        else:
+            mine = [one for one in verdict.choices if one.about == f"{row.about}.{row.key}"]
+            behind = [row.what, "", *map(_reason, mine)]
+            behind += _look_for(made, row.about) if row.key == "part" else ()
+            behind += _handle(made, row.about) if row.key == "contacts" else ()
+            yield Line(text, "\n".join(behind if mine else [*behind, "given, not chosen"]))
+        first = False
 
 
 def _look_for(made: Plan, about: str) -> Iterator[str]:

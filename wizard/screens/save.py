@@ -10,7 +10,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from engine.plan import Plan
+from engine.planning.plan import Plan
 from engine.station.table import Problems
 from wizard import store
 from wizard.interview.saving import Consent, InTheWay, save

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from catalog.shelf import STATIONS
-from engine import plan as planning
 from engine.advice import tolerances
 from engine.advice.tolerances import AIR, LENGTH, ROOM, SET_POINT, Reach
 from engine.findings import UNSOUND
+from engine.planning import plan as planning
 from engine.planning import upgrade
 from engine.rules import book
 from engine.rules.check import check

@@ -19,6 +19,29 @@ def test_a_changeover_that_charges_gives_what_the_battery_bears_up_to_its_own_ra
     assert charge.value == pytest.approx(takes + bench.term(charge, "radios").value)
 
 
+@pytest.mark.parametrize(
+    ("chemistry", "charger", "hours"),
+    [
+        ("lfp", "mains-10-lithium", 8.5),
+        ("agm", "mains-10-lead", 16.1),
+        ("lfp", None, None),
+        ("nimh", "mains-10-lead", None),
+    ],
+)
+def test_the_owner_is_told_when_the_battery_is_full_again(
+    bench: Any, switched: Callable[..., str], chemistry: str, charger: str | None, hours: float | None
+) -> None:
+    """80 Ah of 100 back at 10 A: 75 h·A at full and 5 at half current; or 60 at full, 20 at a quarter, by 1.15.
+
+    75 / 10 + 5 / 5 = 8.5 h for lithium, (60 / 10 + 20 / 2.5) x 1.15 = 16.1 h for lead-acid (published charger manuals,
+    worked by hand); nothing is promised for a fixed voltage, or for nickel.
+    """
+    own: dict[str, Any] = {"source_charged_by": "mains", "source_charger": charger, "source_chemistry": chemistry}
+    says = bench.finding(switched("electronic-40", **own), "recharge", "mains").says
+    assert ("full again" in says) == (hours is not None)
+    assert hours is None or says.endswith(f"pack is full again after about {hours} h")
+
+
 def test_a_supply_below_the_battery_charges_nothing(bench: Any, switched: Callable[..., str]) -> None:
     """12.5 V on a pack that rests at 12.88 V or more: no current either way counts (Ohm's law)."""
     text = switched("electronic-40", volts="12.5 V", source_charged_by="mains", source_ohms="1 ohm")

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from engine import plan as planning
 from engine.model.bill import total
+from engine.planning import plan as planning
 from engine.rules.check import check
 from engine.station import profile
 

@@ -17,11 +17,11 @@ from engine.model.bill import lead_price
 from engine.model.case import Case, Feed, Lead
 from engine.parts import Shelf
 from engine.planning import repair
+from engine.planning.problem import put
 from engine.planning.repair import Mending
 from engine.planning.upgrade import owned
 from engine.rules import book
 from engine.rules.check import check
-from engine.search import put
 from engine.station import profile
 from engine.station.model import Load, Run, Site, Source, Station, Wishes
 

@@ -2,10 +2,11 @@
 
 from typing import Any
 
-from engine import plan
 from engine.model import complete
 from engine.model.layout import lay_out
-from engine.search import Search
+from engine.planning import plan
+from engine.planning.problem import Problem
+from engine.planning.search import Seeking
 
 KINDS = ("vhf-50w", "hf-100w", "lamp", "tuner")
 
@@ -27,10 +28,10 @@ def test_a_search_gives_up_after_a_count_of_work(bench: Any) -> None:
     """Past its count the search returns nothing and says that it gave up; the count is the same everywhere."""
     station = lay_out(bench.station(many(6)), bench.shelf)
     case, _ = complete.complete(station, bench.shelf)
-    search = Search(station, case, bench.shelf, most=50)
-    assert search.run() is None
-    assert search.gave_up
-    assert search.work == 51
+    seeking = Seeking([Problem(station, case, bench.shelf)], most=50)
+    assert seeking.run() is None
+    assert seeking.gave_up
+    assert seeking.work == 51
 
 
 def test_a_search_that_is_out_of_date_stops(bench: Any) -> None:

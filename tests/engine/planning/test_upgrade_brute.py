@@ -2,25 +2,27 @@
 
 import itertools
 import random
+import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from engine import plan
 from engine.model import complete, sources
 from engine.model.assumptions import Notebook
 from engine.model.bill import total
 from engine.model.case import CONTACTS, COPPER, FUSE, WHOLE, Case, Feed, Lead
-from engine.model.operating import Operating
 from engine.parts import Shelf
-from engine.planning import upgrade
-from engine.rules import book
-from engine.search import Search
+from engine.planning import plan, upgrade
+from engine.planning.problem import Problem
 from engine.station import keys
 from engine.station.model import Load, Run, Site, Source, Station, Wishes
+
+sys.path.insert(0, str(Path(__file__).parent))
+from exhaustive import Score, best_of
 
 LEAST, MOST = 20, 4000
 """Fillings of one station that are gone through; smaller and larger draws are drawn again."""
@@ -152,6 +154,7 @@ def _feeds(feed: Feed, own: Feed | None, shelf: Shelf) -> list[Feed]:
     counts = [(row, 1) for row in shelf.supplies.values()] + [(row, 2) for row in shelf.supplies.values() if row.shares]
     where = sources.Where(shelf, 10, 40)
     made = [sources.feed(Source(feed.id, part=row.id, parallel=count), where, Notebook()) for row, count in counts]
+    made += [replace(one, locked=True) for one in made if one.adjustable]
     return [*made, own] if own else made
 
 
@@ -176,25 +179,9 @@ def _leads(lead: Lead, own: Lead | None, case: Case, shelf: Shelf) -> list[Lead]
     ]  # fmt: skip
 
 
-def brute(one: Trial, ease: int) -> Case | None:
-    """The cheapest filling that the rules keep, found by trying all in order of cost."""
-    search = Search(one.station, one.opened, one.shelf, "price", ease, one.own)
-    ordered = sorted(one.cases(), key=lambda case: total(case).usual)
-    return next((case for case in ordered if _accepted(case, search)), None)
-
-
-def _accepted(case: Case, search: Search) -> bool:
-    operating = Operating(case)
-    every = ((rule, part) for rule in book.RULES for part in book.parts(operating, rule.of))
-    return not any(
-        found is not None and search.refuses(found) for rule, part in every if (found := rule.find(operating, part))
-    )
-
-
-def cheapest(one: Trial) -> tuple[int, Case | None]:
-    """The first ease at which a filling is kept, and the cheapest such filling."""
-    found = ((ease, brute(one, ease)) for ease in range(len(book.EASED)))
-    return next(((ease, case) for ease, case in found if case), (0, None))
+def cheapest(one: Trial) -> Score | None:
+    """The least that is let go of, and the least that costs."""
+    return best_of(Problem(one.station, one.opened, one.shelf, one.own), one.cases())
 
 
 UPGRADES = pytest.mark.heavy(usual=15, full=30)
@@ -205,24 +192,24 @@ PLANS = pytest.mark.heavy(usual=10, full=20, first=1000)
 def test_an_upgrade_costs_what_brute_force_finds(seed: int, shelf: Shelf) -> None:
     """With owned parts and one or two sources, the step costs the least there is (exhaustive search)."""
     one = trial(seed, shelf, keeping=True)
-    ease, best = cheapest(one)
+    best = cheapest(one)
     made = upgrade.upgrade(one.station, one.shelf)
     assert made.complete is (best is not None)
     if best is not None:
-        assert total(made.verdict.case).usual == pytest.approx(total(best).usual, abs=1e-6)
-        assert made.ease == ease
+        assert made.let_go == best[0]
+        assert total(made.verdict.case).usual == pytest.approx(best[1], abs=1e-6)
 
 
 @PLANS
 def test_a_plan_with_given_parts_and_two_sources_costs_what_brute_force_finds(seed: int, shelf: Shelf) -> None:
     """What is given stays as it is, what is open is filled at the least cost (exhaustive search)."""
     one = trial(seed, shelf, keeping=False)
-    ease, best = cheapest(one)
+    best = cheapest(one)
     made = plan.plan(one.station, one.shelf)
     assert made.complete is (best is not None)
     if best is not None:
-        assert total(made.verdict.case).usual == pytest.approx(total(best).usual, abs=1e-6)
-        assert made.ease == ease
+        assert made.let_go == best[0]
+        assert total(made.verdict.case).usual == pytest.approx(best[1], abs=1e-6)
 
 
 @UPGRADES

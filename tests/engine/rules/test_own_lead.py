@@ -63,8 +63,8 @@ def test_a_lead_too_thin_to_use_is_replaced(bench: Any) -> None:
 @pytest.mark.parametrize(("lead", "own", "way"), [("10 AWG", "1.8 m", "1.5 m"), ("10 AWG", "3 m", "4 m")])
 def test_such_a_profile_is_read_judged_and_planned_the_same(bench: Any, lead: str, own: str, way: str) -> None:
     """Written, read and planned again, or reopened and planned, it is the same bytes; check refuses nothing."""
-    from engine import plan as planning
     from engine.advice import report
+    from engine.planning import plan as planning
     from engine.station import profile
 
     made, _ = planned(bench, lead, own, way)

@@ -9,10 +9,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from catalog.shelf import built_in
-from engine import plan
 from engine.findings import Finding
 from engine.model.case import Lead
 from engine.physics import copper
+from engine.planning import plan
 from engine.rules import book, wire
 from engine.rules.check import Verdict, check
 from engine.station import profile

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 import catalog.shelf
 from catalog.shelf import built_in
 from engine.advice.report import derived
-from engine.plan import Plan, plan, reopen
+from engine.planning.plan import Plan, plan, reopen
 from engine.station import profile
 from engine.station.profile import Profile
 from engine.station.table import Problems

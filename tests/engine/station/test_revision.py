@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from catalog.shelf import STATIONS, built_in
-from engine import plan as planning
 from engine.advice.report import derived
+from engine.planning import plan as planning
 from engine.station import profile
 from engine.station.model import Reading, Run, Site, Station, Wishes
 from engine.station.revision import revised

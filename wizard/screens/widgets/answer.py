@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from textual.app import ComposeResult
-from textual.containers import Vertical
+from textual.containers import Horizontal, Vertical
 from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, Select
@@ -41,9 +41,10 @@ class Answer(Vertical):
 
     def compose(self) -> ComposeResult:
         """The question, its field, and the line beneath."""
-        yield Plain(self.question.asks, classes="asks")
-        yield from self._field()
-        yield Plain("", classes="echo")
+        with Horizontal(classes="line"):
+            yield Plain(self.question.label or self.question.asks, classes="asks")
+            yield from self._field()
+            yield Plain("", classes="echo")
 
     def _field(self) -> Iterator[Widget]:
         if self.choices and (not self.text or any(key == self.text for key, _ in self.choices)):
@@ -57,7 +58,7 @@ class Answer(Vertical):
         else:
             yield Line(
                 self.text,
-                placeholder=f"not known - for example {self.question.example}",
+                placeholder=f"e.g. {self.question.example}",
                 compact=True,
                 select_on_focus=False,
                 classes="field",
@@ -77,7 +78,7 @@ class Answer(Vertical):
         elif self.text:
             line.say(understood)
         else:
-            line.say(f"open: {self.taken} is assumed" if self.taken else "open")
+            line.say(f"assumed {self.taken}" if self.taken else "open")
 
     def clear(self) -> None:
         """Empty the field."""

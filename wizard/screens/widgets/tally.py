@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.model.case import VEHICLE, Feed
 from engine.model.endurance import sessions
 from engine.model.terminals import Terminal
-from engine.plan import Plan
+from engine.planning.plan import Plan
 from engine.rules.check import Verdict
 from engine.station.table import Problems
 from engine.terms import PowerInput

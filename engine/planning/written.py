@@ -27,6 +27,7 @@ def source_keys(feed: Feed) -> dict[str, Any]:
         "volts": _spelled(feed.volts, VOLTS),
         "continuous": _spelled(feed.continuous / feed.counts, AMPS),
         "peak": _spelled(feed.peak / feed.counts, AMPS),
+        "locked": True if feed.adjustable and feed.locked else None,
         "parallel": feed.parallel if feed.parallel > 1 else None,
         "shares": True if feed.parallel > 1 and feed.shares else None,
     }
