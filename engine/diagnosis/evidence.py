@@ -63,11 +63,12 @@ def _contradicted(drop: Drop, short: Sequence[Drop]) -> bool:
 
 
 def loads_read(evidence: Evidence) -> tuple[str, ...]:
-    """The loads that the readings are about: read or keyed themselves, or beyond what was read; all where none is."""
+    """The loads that the readings are about: read or keyed themselves, else beyond what was read; all where none is."""
     case = evidence.sound.case
     read = {at for situation in evidence.situations for at in (*situation.volts, *situation.state.keyed)}
     fed = [draw.id for draw in case.draws if draw.feed == "dc" and case.path(draw.id)]
     spans = [span for situation in evidence.situations for span in (*situation.across, *situation.ohms)]
     measured = {run for run, _ in spans}
     near = [load for load in fed if load in read or case.path(load)[-1].id in measured]
-    return tuple(near or fed)
+    below = [load for load in fed if any(lead.start in read for lead in case.path(load))]
+    return tuple(near or below or fed)

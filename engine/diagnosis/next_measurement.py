@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -32,7 +33,8 @@ Point = tuple[str, str | None]
 class Measurement:
     """One place to measure, ``at`` and ``across`` as in a reading; what sound parts and what faults show there [V].
 
-    ``leg`` where the other one is read already; ``again`` names the poorer instrument that was read there.
+    ``sound`` has no lower bound where a part on the way is not described. ``leg`` where the other one is read already;
+    ``again`` names the poorer instrument that was read there.
     """
 
     at: str
@@ -81,9 +83,12 @@ def next_measurement(prediction: Prediction, suspects: Sequence[Suspect], nothin
 def _measurement(prediction: Prediction, point: Point, suspects: Sequence[Suspect]) -> Measurement:
     (at, across), situation = point, prediction.situation
     known = _other_leg_volts(prediction, point)
-    sound = (prediction.shows(at, across) - known).not_negative
+    sound = prediction.shows(at, across) - known
+    foretold = math.isfinite(sound.low)
+    sound = sound.not_negative if foretold else sound
     shown = [(suspect, prediction.shows(at, across, suspect) - known) for suspect in suspects]
-    accusing = tuple((" ".join(suspect.place), volts) for suspect, volts in shown if not volts.overlaps(sound))
+    telling = [(suspect, volts) for suspect, volts in shown if foretold and not volts.overlaps(sound)]
+    accusing = tuple((" ".join(suspect.place), volts) for suspect, volts in telling)
     state, before = situation.state, situation.best(at) if across is None else None
     leg, keyed = _other_leg(prediction, point), tuple(sorted(state.keyed))
     return Measurement(at, across, state.name, keyed, sound, accusing, leg, before.instrument.id if before else "")

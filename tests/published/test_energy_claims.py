@@ -34,7 +34,7 @@ def test_a_large_current_costs_more_than_its_share(bench: Any) -> None:
     """200 Ah on 20 h, k 1.2, 20 A: 8.7 h to empty (a worked example of Peukert's law, from memory), not 10."""
     found = lasts(bench, 200, 20, 10, "flooded", celsius=26.7)
     assert found.outcome == REFUTED
-    empty = found.figures[2].terms["to_empty"].value
+    empty = found.figures[2].terms()[0].value
     assert empty == pytest.approx(8.7, abs=0.05)
     assert found.figures[2].value == pytest.approx(0.8 * empty)
 
@@ -49,8 +49,8 @@ def test_lithium_gives_nearly_its_label(bench: Any) -> None:
 def test_cold_and_age_take_their_share(bench: Any) -> None:
     """At -1.1 °C a lead-acid battery must be 1.40 times as large (a published table); at 80 % of its capacity 1.25."""
     warm, cold = (lasts(bench, 100, 5, 9, "agm", celsius=celsius) for celsius in (26.7, -1.1))
-    assert warm.figures[1].terms["to_empty"].value == pytest.approx(20, rel=0.01)
-    assert cold.figures[2].terms["to_empty"].value == pytest.approx(20 * (1 / 1.4) ** 1.05, rel=0.01)
+    assert warm.figures[1].terms()[0].value == pytest.approx(20, rel=0.01)
+    assert cold.figures[2].terms()[0].value == pytest.approx(20 * (1 / 1.4) ** 1.05, rel=0.01)
     assert (warm.outcome, cold.outcome) == (HOLDS, DOUBTFUL)
     assert lasts(bench, 100, 5, 9.5, "agm", health=0.8).outcome == DOUBTFUL
 

@@ -101,6 +101,17 @@ def test_undo_takes_back_place_removal_and_addition(own_folders: Path) -> None:
     assert session.rows("reading") == ROWS
 
 
+def test_a_leg_goes_with_its_part_of_a_lead(own_folders: Path) -> None:
+    """One leg is told in the list of readings, and forgotten when the reading moves to plain terminals."""
+    session = measured(own_folders)
+    session.put("reading", [{**ROWS[2], "leg": "positive"}])
+    assert "across its fuse (positive leg)" in readings.summary(session.rows("reading")[0])
+    readings.set_place(session, 0, "hf-lead contacts")
+    assert session.rows("reading")[0]["leg"] == "positive"
+    readings.set_place(session, 0, "hf")
+    assert "leg" not in session.rows("reading")[0] and session.problems() == ()
+
+
 def test_the_readings_line_by_line(own_folders: Path) -> None:
     """Typed at the prompts, with a wrong place and a wrong unit on the way, they end in the lead and in another file.
 

@@ -90,7 +90,8 @@ def set_place(session: Session, index: int, text: str) -> None:
         return
     at, _, across = text.strip().rpartition(" ")
     words = {"at": at.strip(), "across": across} if at and across in ACROSS else {"at": text.strip()}
-    row = {key: value for key, value in rows[index].items() if key not in ("at", "across")}
+    gone = ("at", "across") if "across" in words else ("at", "across", "leg")
+    row = {key: value for key, value in rows[index].items() if key not in gone}
     row = {key: value for key, value in words.items() if value} | row
     session.put(TABLE, [*rows[:index], row, *rows[index + 1 :]])
     if words["at"] == "supply" and not session.rows("source"):
@@ -100,6 +101,7 @@ def set_place(session: Session, index: int, text: str) -> None:
 def summary(row: Document) -> str:
     """One reading in one line."""
     where = f"{row.get('at', '?')}" + (f", across its {row['across']}" if row.get("across") else "")
+    where += f" ({row['leg']} leg)" if row.get("leg") else ""
     figures = [str(row[key]) for key in SAID if key in row] or ["nothing read yet"]
     more = [str(row[key]) for key in ("instrument", "date") if key in row]
     return f"{where}, {row.get('state', '?')}: {', '.join(figures)}" + (f"  ({', '.join(more)})" if more else "")

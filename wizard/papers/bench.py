@@ -104,9 +104,11 @@ def next_text(measurement: Measurement) -> Iterator[str]:
     yield f"Measure next: {_where(measurement)}, {_when(measurement)}."
     if measurement.again:
         yield f"It was read with a {measurement.again}: a hand-held multimeter is surer."
-    yield f"Sound: {_bounds(measurement.sound)}." + "".join(
-        f" {_accusing(part, volts)}" for part, volts in measurement.faults
-    )
+    if math.isinf(measurement.sound.low):
+        yield f"Sound: {measurement.sound.high:.1f} V at most. How much less is not known: a part is not described."
+    else:
+        accusing = (_accusing(part, volts) for part, volts in measurement.faults)
+        yield " ".join((f"Sound: {_bounds(measurement.sound)}.", *accusing))
 
 
 def _where(measurement: Measurement) -> str:

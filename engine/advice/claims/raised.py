@@ -22,29 +22,30 @@ def raised_for(row: Equipment, volts: float) -> Judged:
     tolerance = Figure(SUPPLY_TOLERANCE, "%", "tolerance", "how far a setting may be off, common practice")
     figure = Figure(volts, "V", "set point") * (1 + tolerance)
     claim = f"raise the supply to {plain(volts, 'V')} for a {row.title}"
+    sees = f"with little drawn it may see {figure}"
+    most, least = number(row.highest, "V"), number(row.lowest, "V")
     if figure.value > row.highest:
-        says = f"with little drawn it may see {figure}, and accepts {row.highest:.2f} V by the narrow reading"
-        return Judged(claim, REFUTED, f"{says}; {row.find} may allow more", (figure,), "", _WINDOW, _INSTEAD)
+        says, because = f"{sees}, and accepts {most} by the narrow reading", f"Look at {row.find}: it may allow more."
+        return Judged(claim, REFUTED, says, (figure,), "", _WINDOW, _INSTEAD, (because,))
     if volts < row.lowest:
-        says = f"{volts:.2f} V at the supply are below its floor of {row.lowest:.2f} V at its own terminals"
+        says = f"{number(volts, 'V')} at the supply is below the {least} that it wants at its own terminals"
         return Judged(claim, REFUTED, says, (figure,), "", _WINDOW, _INSTEAD)
-    says = f"with little drawn it may see {figure}, and accepts up to {row.highest:.2f} V; everything else that "
-    says += "hangs on the supply must accept that too"
-    return Judged(claim, DOUBTFUL, says, (figure,), "", _WINDOW, _INSTEAD)
+    because = "Everything else that hangs on the supply must accept that too."
+    return Judged(claim, DOUBTFUL, f"{sees}, and accepts up to {most}", (figure,), "", _WINDOW, _INSTEAD, (because,))
 
 
 _WINDOW = "the maker's window; 47 CFR 2.1055(d) tests equipment from 85 % to 115 % of nominal"
-_INSTEAD = "a loss on the way is mended on the way: cable, fuse holder, contacts; a knob that was turned is locked"
+_INSTEAD = "mend a loss where it is: cable, fuse holder, contacts; lock a knob that was turned"
 
 
 def raised_in(station: Station, shelf: Shelf, volts: float) -> Judged:
     """Whether every source of a station may be set to ``volts`` [V]: the rules judge the station so changed."""
     before = checking.check(station, shelf)
-    sources = tuple(replace(finding, volts=volts) for finding in station.sources)
+    sources = tuple(replace(source, volts=volts) for source in station.sources)
     after = checking.check(replace(station, sources=sources), shelf)
     claim = f"raise the supply of {station.name} to {plain(volts, 'V')}"
     if not station.sources:
-        return Judged(claim, DOUBTFUL, "it names no source: nothing is known of what can be set", (), "", _WINDOW)
+        return Judged(claim, DOUBTFUL, "the station names no source to be set", (), "", _WINDOW)
     reach = _out_of_reach(before, volts)
     if reach:
         return Judged(claim, REFUTED, reach, (), "", "the supply's own range", _INSTEAD)
@@ -56,7 +57,8 @@ def raised_in(station: Station, shelf: Shelf, volts: float) -> Judged:
     floors = [finding for finding in after.findings if finding.rule == "window-floor" and finding.outcome == UNSOUND]
     if floors:
         return Judged(claim, DOUBTFUL, f"allowed, but no cure: {floors[0].says}", _figures(floors), "", floors[0].basis)
-    return Judged(claim, HOLDS, "no rule objects; measure with nothing drawn, then lock the knob", (), "", _WINDOW)
+    lock = ("Read it with nothing drawn, then lock the knob.",)
+    return Judged(claim, HOLDS, "no rule objects", (), "", _WINDOW, because=lock)
 
 
 def _out_of_reach(before: Verdict, volts: float) -> str:

@@ -1,5 +1,6 @@
 """Sets of readings as owners bring them: few, mixed up, in the wrong unit; each has its right, short answer."""
 
+import math
 import sys
 import tomllib
 from pathlib import Path
@@ -7,7 +8,9 @@ from typing import Any
 
 import pytest
 
+from engine.diagnosis.report import diagnosis_data
 from engine.diagnosis.result import CANNOT_TELL, FOUND, SOUND_READINGS, Cause, Diagnosis
+from wizard.papers.bench import diagnosis_lines
 
 sys.path.insert(0, str(Path(__file__).parent))
 from bench_stations import CAR, DESK, METER, PACK, judged, reading
@@ -220,3 +223,21 @@ def test_contacts_named_with_their_heat(bench: Any) -> None:
     assert only(found).says == "1.0 V is lost across the contacts of lead at 20 A: 20 W of heat"
     assert "heat in one small place" in only(found).because[1]
     assert found.outcome == FOUND and found.next is None
+
+
+def test_what_is_not_described_is_not_foretold(bench: Any) -> None:
+    """Over a lead of which nothing is said any loss may be sound: no figure is made up, and no part accused by one."""
+    text = DESK[: DESK.index("length =")]
+    found = judged(bench, text + reading("psu", "receive", "13.8 V"))
+    assert found.next is not None and found.next.at == "hf"
+    assert found.next.sound.low == -math.inf and found.next.faults == ()
+    assert diagnosis_data("Desk", found)["next"]["sound"][0] is None
+    assert any("is not known" in line for line in diagnosis_lines("Desk", found))
+
+
+def test_a_source_s_reading_is_about_its_own_loads(bench: Any) -> None:
+    """Two supplies, each with its set: a reading at the first asks on at the first's set (circuit law)."""
+    other = DESK.replace('"hf"', '"vhf"').replace('"psu"', '"second"').replace('"lead"', '"second-lead"')
+    found = judged(bench, DESK + other + reading("second", "receive", "13.8 V"))
+    assert found.about == ("vhf",)
+    assert found.next is not None and found.next.at == "vhf"
