@@ -88,6 +88,15 @@ HEAVY_AMPS, LOW_CLASS = 40.0, 30.0
 
 
 @dataclass(frozen=True)
+class Stated:
+    """A current [A] that the owner gave (``key``: receive, transmit or busy) where the class knows what is usual."""
+
+    key: str
+    amps: float
+    usual: Span
+
+
+@dataclass(frozen=True)
 class Draw:
     """A load, whole. Volts at its own terminals; currents [A] at ``nominal`` volts.
 
@@ -124,6 +133,9 @@ class Draw:
     wall: Span | None = None
     mains: float | None = None
     circuit: float | None = None
+    stated: tuple[Stated, ...] = ()
+    radio_watts: float | None = None
+    find: str = ""
 
     @property
     def is_keyed(self) -> bool:

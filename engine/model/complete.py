@@ -5,6 +5,7 @@ Whatever is taken without the owner's word is written down as an assumption.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from engine import units
@@ -24,6 +25,7 @@ from engine.model.case import (
     MainsRun,
     Piece,
     Place,
+    Stated,
     Sunlight,
 )
 from engine.model.layout import feed_of
@@ -198,7 +200,23 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
         wall=_from_wall(load, row, book),
         mains=load.mains,
         circuit=load.circuit,
+        stated=tuple(_stated(load, row)) if row else (),
+        radio_watts=_radio_watts(row, shelf) if row else None,
+        find=row.find if row else "",
     )
+
+
+def _stated(load: Load, row: Equipment) -> Iterator[Stated]:
+    """The currents that the owner gave and the class knows as well."""
+    pairs = (("receive", load.receive, row.receive), ("transmit", load.transmit, row.transmit))
+    for key, amps, usual in (*pairs, ("busy", load.busy, row.busy)):
+        if amps is not None and usual is not None:
+            yield Stated(key, amps, usual)
+
+
+def _radio_watts(row: Equipment, shelf: Shelf) -> float | None:
+    """The radio power [W] of a class, where its curve tells it."""
+    return next((one.points[-1][0] for one in shelf.powers.values() if row.id in one.classes), None)
 
 
 def _own_lead(load: Load, shelf: Shelf) -> Piece | None:

@@ -17,6 +17,7 @@ from engine.rules import (
     fuse,
     mains,
     noise,
+    slips,
     station,
     sun,
     supply,
@@ -28,6 +29,7 @@ from engine.rules.rule import IMPORTANCE, LOAD, RUN, SOURCE, STATION, Rule
 
 RULES: tuple[Rule, ...] = (
     *station.RULES,
+    *slips.RULES,
     *volts.RULES,
     *supply.RULES,
     *noise.RULES,

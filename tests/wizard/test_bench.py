@@ -81,8 +81,7 @@ def test_a_half_typed_reading_spoils_nothing_else(own_folders: Path) -> None:
     assert [one.about for one in found.causes] == ["hf-lead"]
     made = session.reckoned()
     assert isinstance(made, Plan) and made.verdict.station.name == "Attic desk"
-    _, words = session.place(session.problems()[0])
-    assert words.startswith("reading 1: ")
+    assert session.place(session.problems()[0]).words.startswith("reading 1: ")
 
 
 def test_undo_takes_back_place_removal_and_addition(own_folders: Path) -> None:

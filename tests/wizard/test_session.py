@@ -137,7 +137,7 @@ def test_an_emptied_name_of_a_load_is_a_fault_not_a_loss() -> None:
     session.answer(ask("load", "id"), "")
     assert session.fault(session.problems(), ask("load", "id")) is not None
     assert session.rows("load")[0]["transmit"] == "22 A"
-    assert isinstance(session.reckoned(), Plan)
+    assert isinstance(session.reckoned(), Problems)
 
 
 def test_removing_a_load_removes_its_lead_and_undo_brings_both_back() -> None:

@@ -223,6 +223,7 @@ def _ask(shelf: Shelf, measured: str | None) -> int:
     from wizard.interview.steps import JUDGE
     from wizard.lines.interview import Interview
     from wizard.lines.readings import BenchInterview
+    from wizard.lines.typed_line import read_line
 
     path = store.find(measured) if measured else None
     try:
@@ -233,7 +234,7 @@ def _ask(shelf: Shelf, measured: str | None) -> int:
         return _complain(store.problems_of(path or Path(), error))
     interview = BenchInterview if path else Interview
     try:
-        return interview(session, output.ask, output.say).run()
+        return interview(session, read_line, output.say).run()
     except (EOFError, KeyboardInterrupt):
         if session.worth_keeping:
             output.say("", session.keep() or "Your answers are kept as a draft; the wizard goes on with it.")

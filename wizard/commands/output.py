@@ -30,11 +30,6 @@ def say(*lines: str) -> None:
         print(escaped(line))
 
 
-def ask(prompt: str) -> str:
-    """What is typed at a prompt, without what cannot be seen."""
-    return escaped(input(escaped(prompt)), allowed="\t")
-
-
 def complain(lines: Iterable[str]) -> None:
     """Print what went wrong, beside the answer."""
     for line in lines:

@@ -65,7 +65,11 @@ def about(where: str, question: Question, index: int) -> bool:
     prefix = {"": "", "site": "site.", "wishes": "wishes.", "sun": "sun."}.get(
         question.table, f"{question.table}[{index}]."
     )
-    return where == f"{prefix}{question.key}" or where.startswith(f"{prefix}{question.key}[")
+    place = f"{prefix}{question.key}"
+    if (question.table, question.key) == ("reading", "at") and where == f"{prefix}across":
+        return True
+    part = "" if question.part is None else f"{question.part}]"
+    return where == place or where.startswith(f"{place}[{part}")
 
 
 def understood(question: Question, text: str) -> str:

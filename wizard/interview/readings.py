@@ -27,6 +27,9 @@ SAID = ("volts", "amps", "ohms")
 CARRIED = ("instrument", "amps_instrument", "date")
 """What one reading most often has in common with the one before."""
 
+FRESH = "_fresh"
+"""The private mark of a reading that was added and of which nothing is answered yet; no file ever holds it."""
+
 _ROW = re.compile(r"reading\[(\d+)\]")
 
 
@@ -37,7 +40,7 @@ def diagnosed(session: Session) -> tuple[Diagnosis, int]:
     verdict = checking.check(station, session.shelf)
     face = face_read(verdict.faces, station.readings)
     found = diagnose(face, station.readings, session.shelf.instruments, verdict.assumptions)
-    return found, len(session.rows(TABLE)) - len(station.readings)
+    return found, len(session.exported.get(TABLE, [])) - len(station.readings)
 
 
 def add(session: Session, found: Diagnosis | None, today: date) -> int:
@@ -45,11 +48,12 @@ def add(session: Session, found: Diagnosis | None, today: date) -> int:
 
     ``found`` is what the readings show so far. While there is an alarm a reading begins with nothing switched on.
     """
+    let_go(session)
     rows = session.rows(TABLE)
     before = rows[-1] if rows else {}
     state = LoadState.NO_LOAD if found and found.alarm else LoadState.KEYED
     carried = {key: before[key] for key in CARRIED if key in before}
-    row: Document = {"state": state, "date": today.isoformat()} | carried
+    row: Document = {FRESH: True, "state": state, "date": today.isoformat()} | carried
     if found and found.next:
         row |= _there(found.next, session)
     session.put(TABLE, [*rows, row])
@@ -71,11 +75,19 @@ def remove(session: Session, index: int) -> None:
     session.put(TABLE, [row for place, row in enumerate(session.rows(TABLE)) if place != index])
 
 
-def drop_empty(session: Session, index: int) -> None:
-    """Forget a reading in which no meter showed anything and nothing was remarked."""
-    rows = session.rows(TABLE)
-    if index < len(rows) and not any(key in rows[index] for key in (*SAID, "note")):
-        remove(session, index)
+def let_go(session: Session) -> None:
+    """Forget a reading that was added and of which nothing was answered."""
+    rows = [row for row in session.rows(TABLE) if FRESH not in row]
+    if rows:
+        session.document[TABLE] = rows
+    else:
+        session.document.pop(TABLE, None)
+
+
+def missing(session: Session, index: int | None = None) -> list[Problem]:
+    """What keeps one reading, or any of them, from being counted."""
+    found = [one for one in session.problems() if _ROW.match(one.where)]
+    return [one for one in found if index is None or one.where.startswith(f"{TABLE}[{index}]")]
 
 
 def place_of(row: Document) -> str:
@@ -90,7 +102,7 @@ def set_place(session: Session, index: int, text: str) -> None:
         return
     at, _, across = text.strip().rpartition(" ")
     words = {"at": at.strip(), "across": across} if at and across in ACROSS else {"at": text.strip()}
-    gone = ("at", "across") if "across" in words else ("at", "across", "leg")
+    gone = ("at", "across", FRESH) if "across" in words else ("at", "across", "leg", FRESH)
     row = {key: value for key, value in rows[index].items() if key not in gone}
     row = {key: value for key, value in words.items() if value} | row
     session.put(TABLE, [*rows[:index], row, *rows[index + 1 :]])

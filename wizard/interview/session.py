@@ -20,14 +20,11 @@ from engine.rules import check as checking
 from engine.station import profile
 from engine.station.model import Station
 from engine.station.table import Problem, Problems
-from engine.terms import SourceKind
 from wizard import drafts
-from wizard.interview import readings, source_rows
+from wizard.interview import faults, readings, source_rows
 from wizard.interview import steps as stepping
-from wizard.interview.document import Document, about, cut, steps, typed
-from wizard.questions import EVERY
+from wizard.interview.document import Document, cut, typed
 from wizard.questions.question import MAINS, Place, Question
-from wizard.questions.readings import READING
 from wizard.store import Held
 
 PLAN, JUDGE, UPGRADE = stepping.PLAN, stepping.JUDGE, stepping.UPGRADE
@@ -87,7 +84,7 @@ class Session:
 
     def text(self, question: Question, index: int = 0) -> str:
         """The answer to ``question`` as typed; empty when it is open."""
-        value = self._table(question, index).get(question.key, "")
+        value = self.table(question, index).get(question.key, "")
         if question.part is not None:
             return str(value[question.part]) if isinstance(value, list) and question.part < len(value) else ""
         if isinstance(value, bool):
@@ -110,7 +107,8 @@ class Session:
             source_rows.wished(self.document, self.shelf)
 
     def _take(self, question: Question, text: str, index: int) -> None:
-        table = self._table(question, index, make=bool(text.strip()))
+        table = self.table(question, index, make=bool(text.strip()))
+        table.pop(readings.FRESH, None)
         if question.part is not None:
             self._answer_part(table, question, text.strip(), index)
             return
@@ -146,7 +144,8 @@ class Session:
             table.pop(question.key)
             self._tidy(question.table, index)
 
-    def _table(self, question: Question, index: int, make: bool = False) -> Document:
+    def table(self, question: Question, index: int, make: bool = False) -> Document:
+        """The table that holds the answer to a question; empty where there is none yet, unless it is to be made."""
         table = question.table
         if table == "":
             return self.document
@@ -183,6 +182,14 @@ class Session:
         self.document.setdefault("run", []).append(run)
         return run
 
+    def load_of(self, run: Document) -> int:
+        """The place of the load that a lead feeds; 0 where there is none."""
+        marks = [row.get(TIE) for row in self.rows("load")]
+        ids = [row.get("id") for row in self.rows("load")]
+        if run.get(OF) in marks:
+            return marks.index(run.get(OF))
+        return ids.index(run.get("to")) if run.get("to") in ids else 0
+
     def _tie(self) -> None:
         """Tie each lead to the load that it feeds, and give every load a mark of its own."""
         used = [int(row[TIE]) for row in self.rows("load") if isinstance(row.get(TIE), int)]
@@ -206,7 +213,8 @@ class Session:
                     row.pop(OF, None)
                     if isinstance(row.get("contacts"), list) and "" in row["contacts"]:
                         row.pop("contacts")
-        return {"format": 1, "name": NAMELESS} | document
+        rows = [row for row in document.pop(readings.TABLE, []) if readings.FRESH not in row]
+        return {"format": 1, "name": NAMELESS} | document | ({readings.TABLE: rows} if rows else {})
 
     def _tidy(self, table: str, index: int) -> None:
         """Drop what says nothing any more, so that an opened answer leaves no trace."""
@@ -238,37 +246,11 @@ class Session:
 
     def fault(self, problems: tuple[Problem, ...], question: Question, index: int = 0) -> Problem | None:
         """The fault that concerns one answer, or None."""
-        at = index
-        if question.table == "run":
-            run = self._run(index, make=False)
-            at = next((place for place, one in enumerate(self.rows("run")) if one is run), -1)
-        if question.table == "source":
-            row = self._table(question, index)
-            at = next((place for place, one in enumerate(self.rows("source")) if one is row), -1)
-        return next((one for one in problems if about(one.where, question, at)), None)
+        return faults.of_answer(self, problems, question, index)
 
-    def place(self, problem: Problem) -> tuple[str, str]:
-        """The step on which a fault can be mended, and its place in the words of the questions."""
-        table, index, key = steps(problem.where)
-        rows = self.rows(table)
-        kind = source_rows.kind(rows[index], self.shelf) if table == "source" and index < len(rows) else None
-        asked = self._asked_about(table, key, kind)
-        words = asked.asks if asked else problem.where
-        if table in ("load", "run") and index < len(rows):
-            of = rows[index].get("id" if table == "load" else "to", "")
-            words = f"{'the lead to ' if table == 'run' else ''}{of}: {words}"
-        if table == "reading":
-            words = f"reading {index + 1}: {words}"
-        holding = [one for one in self.steps if asked in self.asked(one)]
-        step = holding[0] if holding else {"": "use", "load": "loads", "run": "leads"}.get(table, table)
-        return self.nearest(stepping.SOURCE_STEPS.get(kind, step) if kind else step), words
-
-    def _asked_about(self, table: str, key: str, kind: SourceKind | None) -> Question | None:
-        """The question about a key, as this station is asked it if it is."""
-        here = [one for step in self.steps for one in self.asked(step)]
-        here += stepping.leads(self.mode, self.document, self.shelf)
-        found = (one for one in (*here, *EVERY, *READING) if (one.table, one.key) == (table, key))
-        return next((one for one in found if one.table != "source" or one.kind == kind), None)
+    def place(self, problem: Problem) -> faults.Spot:
+        """Where a fault can be mended, and its place in the words of the questions."""
+        return faults.locate(self, problem)
 
     # -- equipment
 

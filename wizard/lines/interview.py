@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from engine.rules.check import Verdict
-from engine.station.table import Problems
+from engine.station.table import Problem, Problems
 from engine.terms import PowerInput
 from wizard import questions, store
 from wizard.interview import steps
@@ -21,7 +21,8 @@ Say = Callable[[str], None]
 
 HOW = (
     "Answer each question and press Enter. An empty line means: I don't know, a careful value is taken and written "
-    "down. A question mark explains the question. The word back goes to the question before."
+    "down; an answer that is there already stays. A question mark explains the question. The word back goes to the "
+    "question before, the word clear takes an answer out again."
 )
 
 
@@ -53,23 +54,33 @@ class Interview:
         row = self.session.shelf.equipment.get(str(loads[index].get("class", ""))) if index < len(loads) else None
         taken = now or steps.hint(question, row if question.table == "load" else None, self.session.shelf)
         whose = f"{loads[index].get('id', '')}: " if question.table in ("load", "run") and index < len(loads) else ""
+        prompt = f"{whose}{question.asks}{f' [{taken}]' if taken else ''} "
+        problem: Problem | None = None
         while True:
-            text = self.ask(f"{whose}{question.asks}{f' [{taken}]' if taken else ''} ").strip()
+            text = self.ask(prompt).strip()
             if text == "?":
                 self._explain(question)
                 continue
             if text.casefold() == "back":
                 return False
-            if text:
-                self.session.answer(question, text, index)
-                self.session.keep()
-            problem = self.session.fault(self.session.problems(), question, index) if text else None
+            if text.casefold() == "clear" or (problem and not text):
+                self._take(question, "", index)
+                self.say("left open")
+                return True
+            problem = self._take(question, text, index) if text else None
             if problem is None:
-                echo = understood(question, text)
-                if echo:
-                    self.say(echo)
                 return True
             self.say(f"! {problem.what}; {problem.instead}")
+
+    def _take(self, question: Question, text: str, index: int) -> Problem | None:
+        """Take an answer and say what was understood; its fault, if it has one."""
+        self.session.answer(question, text, index)
+        self.session.keep()
+        problem = self.session.fault(self.session.problems(), question, index) if text else None
+        echo = "" if problem else understood(question, text)
+        if echo:
+            self.say(echo)
+        return problem
 
     def _explain(self, question: Question) -> None:
         self.say(question.why)
@@ -137,8 +148,8 @@ class Interview:
             if self._save_to(name, made.verdict):
                 return 1 if made.verdict.outcome == "unsound" or not made.complete else 0
 
-    def _save_to(self, name: str, verdict: Verdict) -> bool:
-        """Save under a name; False where that cannot be, or is not wanted."""
+    def _save_to(self, name: str, verdict: Verdict, *, finished: bool = True) -> bool:
+        """Save under a name, and let the draft go where all of it is ``finished``; False where it cannot be saved."""
         consent = Consent(self.session.held)
         while True:
             try:
@@ -151,6 +162,7 @@ class Interview:
                 self.say(f"! {error}")
                 return False
             else:
-                self.session.draft.finish()
+                if finished:
+                    self.session.draft.finish()
                 self.say(f"saved to {name}")
                 return True

@@ -8,7 +8,7 @@ from datetime import date
 from engine.diagnosis.result import Diagnosis
 from engine.rules.check import check
 from engine.station import profile
-from engine.station.table import nearest
+from engine.station.table import Problem, nearest
 from wizard.interview import readings
 from wizard.lines.interview import Interview
 from wizard.papers.bench import CARE, diagnosis_lines
@@ -35,7 +35,7 @@ class BenchInterview(Interview):
             across = "across" in self.session.rows(readings.TABLE)[index]
             asked = [(question, index) for question in (STATE, *REST) if across or question is not LEG]
             self._questions(asked.copy)
-            self._check(index)
+            self._complete(index)
             found = self._diagnosis()
         return self._save()
 
@@ -52,13 +52,18 @@ class BenchInterview(Interview):
                 self.say(f"! {text[:40]!r} is no place of this station; write {nearest(text, known)}")
         return None
 
-    def _check(self, index: int) -> None:
-        """Take a reading out again that cannot be read as a whole, with the reason."""
-        wrong = [one for one in self.session.problems() if one.where.startswith(f"reading[{index}]")]
-        for problem in wrong:
-            self.say(f"! this reading is left out: {problem.what}; {problem.instead}")
-        if wrong:
-            readings.remove(self.session, index)
+    def _complete(self, index: int) -> None:
+        """Ask again for what keeps a reading from being counted; it is kept whatever the answers are."""
+        wanting = readings.missing(self.session, index)
+        for problem in wanting:
+            self.say(f"! {self._words(problem)}")
+        asked = [spot.question for spot in map(self.session.place, wanting) if spot.question in (STATE, *REST)]
+        self._questions([(one, index) for one in dict.fromkeys(asked) if one].copy)
+        if readings.missing(self.session, index):
+            self.say("! this reading is kept, and not counted yet")
+
+    def _words(self, problem: Problem) -> str:
+        return f"{self.session.place(problem).words} {problem.what}; {problem.instead}"
 
     def _diagnosis(self) -> Diagnosis:
         """What the readings show so far, which is also said."""
@@ -68,9 +73,22 @@ class BenchInterview(Interview):
         return found
 
     def _save(self) -> int:
-        station = profile.from_document(self.session.exported, self.session.shelf).station
+        """Save what can be read; readings that cannot be counted stay in the draft."""
+        wanting = readings.missing(self.session)
+        station = profile.from_document(self.session.usable(), self.session.shelf).station
         verdict = check(station, self.session.shelf, self.session.choices)
         asked = "Save the station with its readings as? (empty does not save) "
-        while (name := self.ask(asked).strip()) and not self._save_to(name, verdict):
-            pass
+        while name := self.ask(asked).strip():
+            if self._save_to(name, verdict, finished=not wanting):
+                return self._saved(wanting)
+        return 0
+
+    def _saved(self, wanting: list[Problem]) -> int:
+        """Keep what is not in the file as a draft, and say what it lacks."""
+        if not wanting:
+            return 0
+        for problem in wanting:
+            self.say(f"! {self._words(problem)}")
+        self.session.keep()
+        self.say("Not in that file, but kept as a draft; the wizard goes on with it.")
         return 0

@@ -9,19 +9,34 @@ from typing import Any, TypeVar
 
 from rich.text import Text
 from textual.app import App
+from textual.driver import Driver
 from textual.events import Resize
 from textual.geometry import Offset
 from textual.screen import Screen
 
 from engine.planning.judge import Stop
 from wizard import drafts, store
+from wizard.interview import readings
 from wizard.interview.background import Fault, Work
+from wizard.interview.faults import Spot
 from wizard.interview.session import Session
 from wizard.screens import keymap
 from wizard.screens.base import NARROW, SHORT, Base, StepScreen
 from wizard.screens.door import Door
+from wizard.screens.driver import on_terminal
 from wizard.screens.equipment import Equipment
-from wizard.screens.form import BatteryForm, Leads, SiteForm, SunForm, SupplyForm, Use, VehicleForm, WishesForm
+from wizard.screens.form import (
+    BatteryForm,
+    Leads,
+    LoadForm,
+    SiteForm,
+    SunForm,
+    SupplyForm,
+    Use,
+    VehicleForm,
+    WishesForm,
+)
+from wizard.screens.reading_form import ReadingForm
 from wizard.screens.readings import Readings
 from wizard.screens.result import Result
 from wizard.screens.themes import DARK, THEMES
@@ -65,6 +80,10 @@ class ShackrailApp(App[str]):
         self.troubles: list[str] = []
         self.claimed: dict[str, dict[str, str]] = {}
 
+    def get_driver_class(self) -> type[Driver]:
+        """The terminal, whatever bytes are typed on it and however fast."""
+        return on_terminal(super().get_driver_class())
+
     def on_mount(self) -> None:
         """Open the doors."""
         self.push_screen(Door())
@@ -99,10 +118,26 @@ class ShackrailApp(App[str]):
 
     def to_step(self, step: str) -> None:
         """Go to a step, rebuilt from the session."""
-        step = self.session.step = self.session.nearest(step)
+        self._stand(step)
+        self.show(SCREENS[self.session.step]())
+
+    def to_answer(self, spot: Spot) -> None:
+        """Go to the field in which an answer is given."""
+        table = spot.question.table if spot.question else ""
+        self.session.focus = spot.question.place(spot.row) if spot.question else None
+        if table == "reading":
+            self.show(ReadingForm(spot.row))
+        elif table == "load":
+            self._stand("loads")
+            self.show(LoadForm(spot.row))
+        else:
+            self.to_step(spot.step)
+
+    def _stand(self, step: str) -> None:
+        """The session stands at a step, or the one in its place; the draft says so."""
+        self.session.step = self.session.nearest(step)
         if self.session.worth_keeping:
             self._kept(self.session.keep())
-        self.show(SCREENS[step]())
 
     def begin(self, mode: str) -> None:
         """Start a new station."""
@@ -124,6 +159,7 @@ class ShackrailApp(App[str]):
 
     def to_readings(self, hint: str = "") -> None:
         """The readings of the station; ``hint`` is what they are to decide."""
+        readings.let_go(self.session)
         if self.session.worth_keeping:
             self._kept(self.session.keep())
         self.show(Readings(hint))

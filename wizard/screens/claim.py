@@ -78,6 +78,7 @@ class Claim(Base):
         super().__init__()
         self.kind = kind
         self.found: Judged | None = None
+        self.unread: set[str] = set()
 
     @property
     def said(self) -> dict[str, str]:
@@ -113,9 +114,12 @@ class Claim(Base):
         self._judge()
 
     def on_answer_entered(self, event: Answer.Entered) -> None:
-        """Enter goes to the next figure."""
+        """Enter goes to the next figure; one that cannot be read is asked again."""
         event.stop()
-        self.focus_next()
+        if event.answer.question.key in self.unread:
+            event.answer.again()
+        else:
+            self.focus_next()
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
         """Keep the question in focus in sight, with its reason above."""
@@ -134,6 +138,7 @@ class Claim(Base):
             self.found = judge(self.kind, self.said, self.session)
         except Problems as error:
             problems, self.found = error.found, None
+        self.unread = {one.where for one in problems}
         open_ = [one.asks for one in self.kind.needs if not self.said.get(one.key, "").strip()]
         waits = f"Still open: {' '.join(open_)}" if open_ else "One figure cannot be read yet: see above."
         self.query_one("#why", Plain).say(self._verdict(self.size.width - 4) or waits)

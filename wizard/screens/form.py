@@ -13,6 +13,7 @@ from engine.terms import PowerInput
 from wizard import questions
 from wizard.interview import steps
 from wizard.interview.document import understood
+from wizard.interview.faults import unreadable
 from wizard.questions.question import Question
 from wizard.screens import keymap
 from wizard.screens.base import StepScreen
@@ -59,10 +60,14 @@ class Form(StepScreen):
         """Show what was understood, and put the cursor into the first field."""
         self.echo()
         answers = list(self.query(Answer))
-        before = [one for one in answers if one.question.place(one.index) == self.session.focus]
+        meant = [one for one in answers if one.question.place(one.index) == self.session.focus]
         self.session.focus = None
-        for first in (before or answers)[:1]:
-            first.field.focus()
+        for answer in (meant or self.beginning(answers))[:1]:
+            self.set_focus(answer.field)
+
+    def beginning(self, answers: list[Answer]) -> list[Answer]:
+        """The answers, beginning with the one that is asked first."""
+        return answers
 
     def echo(self) -> None:
         """What every answer was understood as, or what is wrong with it."""
@@ -71,6 +76,11 @@ class Form(StepScreen):
             asked = answer.text or answer.question.key == "id"
             problem = self.session.fault(problems, answer.question, answer.index) if asked else None
             answer.echo(problem, understood(answer.question, answer.text))
+
+    def unreadable(self, answer: Answer) -> bool:
+        """Whether an answer must be typed again, whatever the others say."""
+        asked = bool(answer.text.strip()) or answer.question.key == "id"
+        return asked and unreadable(self.session, answer.question, answer.index)
 
     def on_answer_given(self, event: Answer.Given) -> None:
         """Take an answer into the session."""
@@ -81,9 +91,11 @@ class Form(StepScreen):
         self.query_one("#heading", Plain).say(self.heading())
 
     def on_answer_entered(self, event: Answer.Entered) -> None:
-        """Enter goes to the next question, and from the last one to Next."""
+        """Enter goes to the next question, from the last one to Next; what cannot be read is asked again."""
         event.stop()
-        if event.answer is list(self.query(Answer))[-1]:
+        if self.unreadable(event.answer):
+            event.answer.again()
+        elif event.answer is list(self.query(Answer))[-1]:
             self.query_one("#next").focus()
         else:
             self.focus_next()

@@ -57,18 +57,10 @@ class ReadingForm(Form):
             return readings.place_of(rows[self.index])
         return self.session.text(question, self.index)
 
-    def on_mount(self) -> None:
+    def beginning(self, answers: list[Answer]) -> list[Answer]:
         """Begin at what the meter showed where the place is known already."""
-        self.query_one("#next").focus()
-        known = [one for one in self.query(Answer) if one.question.key == "at" and one.text]
-        first = "volts" if known else "at"
-        for answer in self.query(Answer):
-            if answer.question.key == first:
-                self.call_after_refresh(self._begin, answer)
-
-    def _begin(self, answer: Answer) -> None:
-        answer.field.focus()
-        self.query_one("#form").scroll_home(animate=False)
+        known = any(one.question.key == "at" and one.text for one in answers)
+        return [one for one in answers if one.question.key == ("volts" if known else "at")]
 
     def on_answer_given(self, event: Answer.Given) -> None:
         """Take an answer into the session; a place may name a part of a lead."""
@@ -82,10 +74,12 @@ class ReadingForm(Form):
         self.echo()
 
     def action_back(self) -> None:
-        """Done with this reading: back to the list, without one in which nothing stands."""
-        readings.drop_empty(self.session, self.index)
-        self.wizard.changed()
+        """Done with this reading: back to the list. What was answered stays; what is wanting is said."""
+        wanting = readings.missing(self.session, self.index)
         self.wizard.to_readings(self.hint)
+        if wanting:
+            words = "; ".join(dict.fromkeys(self.session.place(one).words for one in wanting))
+            self.wizard.tell(f"kept, and not counted yet: {words}")
 
     def action_next(self) -> None:
         """Done with this reading."""

@@ -71,11 +71,18 @@ class Readings(StepScreen):
         begun = bool(self.session.rows(readings.TABLE))
         words = [readings.what_next(self.found) if begun else HOW]
         if unread:
-            words.insert(0, f"! {unread} of the readings cannot be read yet and {_count(unread)} not counted.")
+            words.insert(0, self._not_counted(unread))
         if self.hint:
             words.append(f"To be decided: {self.hint}.")
         self.query_one("#intro", Plain).say("\n".join(words))
         self.query_one("#why", Plain).say("\n".join([*self._shown(self.size.width - 5), "", CARE[0]]))
+
+    def _not_counted(self, unread: int) -> str:
+        """How many readings are kept and not counted, and what the first of them lacks."""
+        said = f"! {unread} of the readings {'is' if unread == 1 else 'are'} kept and not counted yet"
+        for one in readings.missing(self.session)[:1]:
+            return f"{said}. {self.session.place(one).words} {one.what}; {one.instead}."
+        return f"{said}."
 
     def _shown(self, width: int) -> list[str]:
         name = str(self.session.document.get("name", "")) or "the station"
@@ -138,10 +145,6 @@ class Readings(StepScreen):
             + "\n\nF10 saves the readings with the station; those of a later day are held against them. "
             "F4 shows the verdict on the station as it is described, F5 leads to its description."
         )
-
-
-def _count(unread: int) -> str:
-    return "is" if unread == 1 else "are"
 
 
 def _work(session: Session, _stop: Stop) -> tuple[Diagnosis, int]:

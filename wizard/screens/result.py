@@ -192,8 +192,7 @@ class Result(StepScreen):
         yield from _bought(made, width - 3)
 
     def _fault(self, problem: Problem) -> Line:
-        _, words = self.session.place(problem)
-        return Line(f"! {words}", f"{problem.what}; {problem.instead}.")
+        return Line(f"! {self.session.place(problem).words}", f"{problem.what}; {problem.instead}.")
 
     def _volts(self, made: Plan) -> Iterator[Line]:
         found = made.verdict.terminals
@@ -215,11 +214,7 @@ class Result(StepScreen):
         """Enter opens the working, or goes to the answer that is in the way."""
         event.stop()
         if self.faults and event.option_index < len(self.faults):
-            fault = self.faults[event.option_index]
-            if fault.where.startswith("reading"):
-                self.action_measure()
-            else:
-                self.wizard.to_step(self.session.place(fault)[0])
+            self.wizard.to_answer(self.session.place(self.faults[event.option_index]))
         else:
             self.action_working()
 

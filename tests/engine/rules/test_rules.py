@@ -172,6 +172,10 @@ length = "1 m"
 PAIRS = [
     Pair("loads", "station", NOTHING, "unknown"),
     Pair("described", "hf", {"load_window": None}, "unknown"),
+    Pair("load-current", "hf", {"load_class": "hf-100w", "load_transmit": "2 A", "load_receive": "0.5 A"}, "unknown", {
+        "load_class": "hf-100w"}),
+    Pair("load-current", "hf", {"load_class": "hf-qrp", "load_transmit": "20 A"}, "thin", {
+        "load_class": "hf-qrp", "load_transmit": "2 A", "load_receive": "0.3 A"}),
     Pair("rated", "psu", {"source_continuous": None, "source_peak": None}, "unknown"),
     Pair("wall", "psu", {"site_circuit": "1.4 A"}, "unsound"),
     Pair("wall", "psu", {"site_circuit": "1.6 A"}, "thin"),

@@ -88,6 +88,13 @@ class Answer(Vertical):
         elif isinstance(field, Input):
             field.value = ""
 
+    def again(self) -> None:
+        """Ask for it once more: the text selected, so that typing replaces it."""
+        field = self.field
+        field.focus()
+        if isinstance(field, Input):
+            field.select_all()
+
     def on_input_changed(self, event: Input.Changed) -> None:
         """Pass a typed answer on."""
         event.stop()
@@ -99,7 +106,7 @@ class Answer(Vertical):
         self._give("" if event.value is Select.NULL else str(event.value))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Enter goes on to the next question."""
+        """Enter: whoever asks goes on, or asks again."""
         event.stop()
         self.post_message(self.Entered(self))
 

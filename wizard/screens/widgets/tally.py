@@ -29,20 +29,24 @@ def tally(session: Session, made: Plan | Problems, width: int, lines: int) -> li
     """The tally of what is answered so far, in at most ``lines`` lines of ``width``; ``made`` is what it comes to."""
     if not session.rows("load"):
         return ["Nothing draws current yet: add your equipment."]
+    unread = _unread(session)
     if isinstance(made, Problems):
-        return [str(made.found[0])]
+        return [*unread, str(made.found[0])]
     verdict, note = made.verdict, "" if made.complete else made.notes[0]
     found = sorted(verdict.terminals, key=_spare) if lines <= NARROW else verdict.terminals
-    head = _head(verdict, session.mode != JUDGE, brief=lines <= NARROW)
-    unread = len(session.problems())
-    if unread:
-        head.insert(0, f"! {unread} answer{'s' if unread > 1 else ''} cannot be read and not counted here")
+    head = [*unread, *_head(verdict, session.mode != JUDGE, brief=lines <= NARROW)]
     if note:
         head.append(f"! {note}")
     if lines <= len(head) + len(found):
         return [*head, *(_short(one) for one in found)][:lines]
     drawing = windows(found, width)
     return [*head, *(_short(one) for one in found), "", *drawing][:lines]
+
+
+def _unread(session: Session) -> list[str]:
+    """How many answers are not counted."""
+    unread = len(session.problems())
+    return [f"! {unread} answer{'s' if unread > 1 else ''} cannot be read and not counted here"] if unread else []
 
 
 def _head(verdict: Verdict, planned: bool, brief: bool) -> list[str]:
