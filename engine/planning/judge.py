@@ -80,7 +80,7 @@ class Judge:
         What is broken before anything is chosen refuses nothing; where it can be missed by more or less, it counts.
         """
         key = (finding.rule, finding.about)
-        if finding.outcome == UNSOUND and key not in self.hopeless:
+        if finding.outcome == UNSOUND and key not in self.hopeless and not book.BY_ID[finding.rule].wish:
             return 0, REFUSED
         if finding.outcome == THIN and key in self.problem.thin:
             return 0, 0

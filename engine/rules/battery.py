@@ -205,6 +205,7 @@ RULES = (
         lasts,
         keep=SOUND,
         margin=Margin(HOURS, step=0.02, of_limit=True),
+        wish=True,
         solved=True,
     ),
     Rule(

@@ -76,6 +76,8 @@ class Rule:
     """One question asked of every part of one kind.
 
     ``keep`` is the worst outcome that a plan settles for; where that is ``sound``, ``margin`` says how important it is.
+    ``wish``: it holds the owner's wish and no limit of safety, so that a plan which cannot meet it comes as near as it
+    can.
     """
 
     id: str
@@ -87,6 +89,7 @@ class Rule:
     solved: bool = False
     danger: int = 1
     margin: Margin = Margin(NEATNESS)
+    wish: bool = False
 
     def find(self, operating: Operating, part: Any) -> Finding | None:
         """The finding for one part, or None where the question does not arise."""

@@ -25,7 +25,7 @@ def score(case: Case, judge: Judge, cost: float, best: Score | None = None) -> S
                 if finding is None:
                     continue
                 key = (finding.rule, finding.about)
-                if finding.outcome == UNSOUND and key not in judge.hopeless:
+                if finding.outcome == UNSOUND and key not in judge.hopeless and not book.BY_ID[finding.rule].wish:
                     return None
                 rank, steps = (
                     (0, 0) if key in judge.problem.thin and finding.outcome == "thin" else book.missed(finding)
