@@ -98,7 +98,6 @@ BATTERY = (
         "What you own costs nothing more.",
         "Your shelf.",
         "yes",
-        yes_no=True,
         kind=KIND,
     ),
 )

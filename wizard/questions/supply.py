@@ -14,7 +14,7 @@ SUPPLY = (
         "Linear supplies are heavy and quiet on the air; switch-mode ones are light and efficient.",
         "A heavy one with a transformer is linear.",
         "switch-mode",
-        options=tuple(Technology),
+        only=tuple(Technology),
         kind=KIND,
     ),
     Question(
@@ -51,7 +51,6 @@ SUPPLY = (
         "A knob can be turned by accident; every load must bear its highest setting, or it must be locked.",
         "Its front panel.",
         "no",
-        yes_no=True,
         kind=KIND,
     ),
     Question(
@@ -70,7 +69,6 @@ SUPPLY = (
         "Then only the set point counts.",
         "Its front panel.",
         "yes",
-        yes_no=True,
         kind=KIND,
     ),
     Question(
@@ -80,7 +78,6 @@ SUPPLY = (
         "Without that, a failed regulator can put 18 V and more on every radio at once.",
         "Its manual, line 'over-voltage protection' or 'crowbar'.",
         "yes",
-        yes_no=True,
         kind=KIND,
     ),
     Question(
@@ -90,7 +87,6 @@ SUPPLY = (
         "A switch-mode supply made for other things, open-frame or from a computer, can be heard in the receiver.",
         "Its manual. Or listen with the antenna on and the radio on a battery, the supply switched on and off.",
         "yes",
-        yes_no=True,
         kind=KIND,
     ),
     Question(
@@ -127,7 +123,6 @@ SUPPLY = (
         "Without that, joining them is refused: split the loads between them.",
         "Their manual, line 'parallel operation' or 'current sharing'.",
         "yes",
-        yes_no=True,
         kind=KIND,
     ),
     Question(
@@ -137,7 +132,6 @@ SUPPLY = (
         "What you own costs nothing more.",
         "Your shelf.",
         "yes",
-        yes_no=True,
         kind=KIND,
     ),
 )
