@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from engine.station import keys, profile
+from engine.station import profile
+from engine.station.model import FIELDS
 
 ROOT = Path(__file__).parents[1]
 
@@ -64,19 +65,7 @@ def test_the_format_page_names_every_key() -> None:
     """No key of the station file or of the JSON is undocumented."""
     page = (ROOT / "catalog" / "FORMAT.md").read_text(encoding="utf-8")
     named = set(re.findall(r"`(?:[\w\[\]]+\.)?\[*([a-z_]+)[\]\[]*`", page))
-    every = (
-        *keys.TOP,
-        *keys.SITE,
-        *keys.WISHES,
-        *keys.LOAD,
-        *keys.SOURCE,
-        *keys.STRIP,
-        *keys.RUN,
-        *keys.READING,
-        *keys.SUN,
-        *keys.CHANGEOVER,
-    )
-    assert {one.key for one in every} <= named
+    assert {one.key for fields in FIELDS.values() for one in fields} <= named
     assert {"findings", "operating", "choices", "assumptions", "switching", "bill", "cautions", "outcome"} <= named
 
 

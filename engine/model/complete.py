@@ -32,7 +32,8 @@ from engine.model.layout import feed_of
 from engine.model.sources import HOME_VOLTS, PLATE, Where, feed, input_side, kind
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
 from engine.physics import sun
-from engine.station.model import NO_FUSE, Changeover, Load, Run, Station, Strip
+from engine.station.model import Changeover, Load, Run, Station, Strip
+from engine.station.shapes import NO_FUSE
 from engine.terms import Group, LoadModel, Negative, PowerInput
 from engine.units import show
 

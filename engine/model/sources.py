@@ -47,15 +47,20 @@ class Where:
 
 
 def kind(source: Source, shelf: Shelf) -> SourceKind:
-    """What sort of source it is: by its class, or by the table in which its part stands."""
-    if source.technology in (VEHICLE, BATTERY, BOOSTER):
-        return SourceKind(source.technology)
+    """What sort of source it is."""
+    return kind_of(source.technology, source.part, shelf)
+
+
+def kind_of(technology: str | None, part: str | None, shelf: Shelf) -> SourceKind:
+    """The sort of a source by its class, or by the table in which its part stands."""
+    if technology in (VEHICLE, BATTERY, BOOSTER):
+        return SourceKind(technology)
     tables: dict[SourceKind, Mapping[str, object]] = {
         VEHICLE: shelf.vehicles,
         BATTERY: shelf.batteries,
         BOOSTER: shelf.boosters,
     }
-    return next((name for name, rows in tables.items() if source.part in rows), MAINS)
+    return next((name for name, rows in tables.items() if part in rows), MAINS)
 
 
 def feed(source: Source, where: Where, book: Notebook) -> Feed:

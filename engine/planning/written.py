@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from engine.model.case import Feed, Lead
-from engine.station import keys
+from engine.station.model import FIELDS
 from engine.units import AMP_HOURS, AMPS, CELSIUS, LENGTH, VOLTS, Kind, Spelled, show
 
-ATTRIBUTE = {one.key: one.name for one in (*keys.SOURCE, *keys.STRIP, *keys.RUN)}
-KEY = {one.name: one.key for one in keys.SOURCE}
+ATTRIBUTE = {one.key: one.name for one in (*FIELDS["source"], *FIELDS["strip"], *FIELDS["run"])}
+KEY = {one.name: one.key for one in FIELDS["source"]}
 
 
 def source_keys(feed: Feed) -> dict[str, Any]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from engine.parts import Shelf
-from engine.station.model import NO_FUSE, Reading
+from engine.station.model import Reading
+from engine.station.shapes import NO_FUSE
 from engine.station.table import Reader, nearest
 from engine.terms import LeadPart, LoadState
 
 
-def check(rows: Mapping[str, Sequence[Any]], shelf: Shelf, reader: Reader) -> None:
+def check(rows: Mapping[str, Sequence[Any]], reader: Reader) -> None:
     """Note every fault of the readings among ``rows``, the records of a file by table."""
     ids = {part.id for name in ("load", "source", "strip", "run") for part in rows[name]}
     runs = {run.id: run for run in rows["run"]}
@@ -24,11 +24,6 @@ def check(rows: Mapping[str, Sequence[Any]], shelf: Shelf, reader: Reader) -> No
         _place(reading, runs, where, reader)
         _values(reading, where, reader)
         _keyed(reading, rows, where, reader)
-        for key in ("instrument", "amps_instrument"):
-            name = getattr(reading, key)
-            if name is not None and name not in shelf.instruments:
-                what = f"{name[:40]!r} is not in the catalogue"
-                reader.fault(f"{where}.{key}", what, f"did you mean {nearest(name, shelf.instruments)}")
 
 
 def _place(reading: Reading, runs: Mapping[str, Any], where: str, reader: Reader) -> None:

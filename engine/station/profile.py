@@ -9,9 +9,8 @@ from typing import Any
 
 from engine.findings import Choice, Refused
 from engine.parts import Shelf
-from engine.station import keys
-from engine.station.model import Station
-from engine.station.reading import DERIVED, FORMAT, SECTIONS, TABLES, read_station
+from engine.station.model import LISTS, SECTIONS, TOP, Station
+from engine.station.reading import DERIVED, FORMAT, read_station
 from engine.station.table import NAME, TEXT, Field, Problem, Problems, Reader, many, schema_of
 from engine.station.toml import dump, parse
 
@@ -112,27 +111,23 @@ def stands(station: Station, choice: Choice) -> bool:
 
 def station_document(station: Station) -> dict[str, Any]:
     """The station as a TOML document, gaps left out, in the owner's own spelling."""
-    document: dict[str, Any] = {"format": FORMAT} | _table(station, keys.TOP[1:])
-    for name, keys_ in SECTIONS.items():
-        record = getattr(station, name)
-        table = _table(record, keys_) if record else {}
+    document: dict[str, Any] = {"format": FORMAT} | _table(station, TOP[1:])
+    for name, one in SECTIONS.items():
+        record = getattr(station, one.attr)
+        table = _table(record, one.fields) if record else {}
         if table:
             document[name] = table
-    for name, (attr, fields, _) in TABLES.items():
-        rows = [_table(one, fields) for one in getattr(station, attr)]
+    for name, one in LISTS.items():
+        rows = [_table(record, one.fields) for record in getattr(station, one.attr)]
         if rows:
             document[name] = rows
     return document
 
 
 def _table(record: Any, fields: Sequence[Field]) -> dict[str, Any]:
+    """What the owner gave: nought, none and false are words of the owner's, except where they say nothing new."""
     values = {one.key: (one, getattr(record, one.name)) for one in fields}
-    return {key: one.shape.write(value) for key, (one, value) in values.items() if _given(one, value)}
-
-
-def _given(field: Field, value: object) -> bool:
-    """Whether the owner gave it: nought, none and false are words of the owner's, except that nothing is owned."""
-    return value is not None and value != () and not (field is keys.OWNED and value is False)
+    return {key: one.shape.write(value) for key, (one, value) in values.items() if value not in (None, (), one.default)}
 
 
 def write(station: Station, derived: Mapping[str, Any] | None = None) -> str:
@@ -147,10 +142,10 @@ def with_derived(text: str, derived: Mapping[str, Any] | None) -> str:
 
 def schema() -> dict[str, object]:
     """The JSON Schema of a station file."""
-    own = schema_of(keys.TOP)
+    own = schema_of(TOP)
     properties: dict[str, object] = dict(own["properties"])  # type: ignore[call-overload]
-    properties |= {name: schema_of(fields) for name, fields in SECTIONS.items()}
-    properties |= {name: {"type": "array", "items": schema_of(fields)} for name, (_, fields, _) in TABLES.items()}
+    properties |= {name: schema_of(one.fields) for name, one in SECTIONS.items()}
+    properties |= {name: {"type": "array", "items": schema_of(one.fields)} for name, one in LISTS.items()}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Shackrail station file",

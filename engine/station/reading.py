@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from engine.parts import Shelf
-from engine.station import constraints, keys
-from engine.station.model import Changeover, Load, Reading, Run, Site, Source, Station, Strip, Sun, Wishes
-from engine.station.table import Field, Reader, nearest
-from engine.terms import ChargerKind, PowerInput, SourceKind
+from engine.station import constraints
+from engine.station.declaration import Table
+from engine.station.model import LISTS, PARTS, SECTIONS, TOP, Load, Run, Source, Station
+from engine.station.table import Reader, nearest
+from engine.terms import SUN, PowerInput, SourceKind
 
 FORMAT = 1
 DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution", "must")
 """Tables that Shackrail writes below the station; all but the choices are made anew and never read."""
-
-TABLES: dict[str, tuple[str, tuple[Field, ...], Callable[..., Any]]] = {
-    "load": ("loads", keys.LOAD, Load),
-    "source": ("sources", keys.SOURCE, Source),
-    "strip": ("strips", keys.STRIP, Strip),
-    "changeover": ("changeovers", keys.CHANGEOVER, Changeover),
-    "run": ("runs", keys.RUN, Run),
-    "reading": ("readings", keys.READING, Reading),
-}
-SECTIONS: dict[str, tuple[Field, ...]] = {"site": keys.SITE, "wishes": keys.WISHES, "sun": keys.SUN}
 
 
 @dataclass(frozen=True)
@@ -37,85 +28,102 @@ class Row:
 
 def read_station(document: Mapping[str, object], shelf: Shelf, reader: Reader) -> Station | None:
     """The station in ``document``; faults go to ``reader``. None when too little could be read."""
-    own = {key: value for key, value in document.items() if key not in DERIVED and key not in (*TABLES, *SECTIONS)}
-    top = reader.record(own, keys.TOP, "", (*TABLES, *SECTIONS))
-    if top.get("format", FORMAT) != FORMAT:
-        reader.fault("format", f"{top['format']:g} is a format this version does not know", f"write format = {FORMAT}")
-    site = reader.record(document.get("site", {}), keys.SITE, "site")
-    wishes = reader.record(document.get("wishes", {}), keys.WISHES, "wishes")
-    sun = reader.record(document["sun"], keys.SUN, "sun") if "sun" in document else None
-    _site(site, shelf, reader)
-    rows = {name: _records(document, name, reader) for name in TABLES}
-    _references(rows, shelf, reader)
-    _sun(sun or {}, shelf, reader)
-    together = tuple(top.get("keyed_together", ()))
-    loads = {row.record.id for row in rows["load"]}
-    for index, group in enumerate(together):
-        for one in group:
-            if one not in loads:
-                reader.fault(f"keyed_together[{index}]", f"{one!r} is not a load", f"write {nearest(one, loads)}")
+    tables = (*LISTS, *SECTIONS)
+    own = {key: value for key, value in document.items() if key not in DERIVED and key not in tables}
+    top = reader.record(own, TOP, "", tables)
+    if top.pop("format", FORMAT) != FORMAT:
+        what = f"{document['format']:g} is a format this version does not know"
+        reader.fault("format", what, f"write format = {FORMAT}")
+    sections = {name: _section(document, one, shelf, reader) for name, one in SECTIONS.items()}
+    rows = {name: _records(document, one, reader) for name, one in LISTS.items()}
+    _constraints(rows, shelf, reader)
+    _together(top.get("keyed_together", ()), rows["load"], reader)
     if reader.problems or "name" not in top:
         return None
-    return Station(
-        name=top["name"],
-        use=top.get("use"),
-        note=top.get("note"),
-        site=Site(**site),
-        wishes=Wishes(**wishes),
-        sun=None if sun is None else Sun(**sun),
-        keyed_together=together,
-        **{TABLES[name][0]: tuple(row.record for row in found) for name, found in rows.items()},
-    )
+    filled = {SECTIONS[name].attr: one for name, one in sections.items() if one is not None}
+    lists: dict[str, Any] = {LISTS[name].attr: tuple(row.record for row in found) for name, found in rows.items()}
+    return Station(**top, **filled, **lists)
 
 
-def _site(site: Mapping[str, Any], shelf: Shelf, reader: Reader) -> None:
-    """The mains side: known sizes, each with its length."""
+def _section(document: Mapping[str, object], table: Table, shelf: Shelf, reader: Reader) -> Any:
+    """The record of one section; None where the file has none."""
+    if table.name not in document:
+        return None
+    values = reader.record(document[table.name], table.fields, table.name)
+    if table.name == "site":
+        _site(values, reader)
+    record = table.record(**values)
+    _names(Row(table.name, record), table, shelf, reader)
+    return record
+
+
+def _site(site: Mapping[str, Any], reader: Reader) -> None:
+    """The mains side: each size with its length."""
     for wire, length in (("circuit_wire", "circuit_length"), ("extension", "extension_length")):
-        _known(site.get(wire), shelf.conductors, f"site.{wire}", reader)
         if (wire in site) != (length in site):
             missing = length if wire in site else wire
             reader.fault(f"site.{missing}", "is missing beside the other", "give size and length, or neither")
 
 
-def _records(document: Mapping[str, object], name: str, reader: Reader) -> list[Row]:
-    _, fields, make = TABLES[name]
+def _records(document: Mapping[str, object], table: Table, reader: Reader) -> list[Row]:
     found = []
-    for index, raw in enumerate(reader.rows(document, name)):
-        where = f"{name}[{index}]"
-        values = reader.record(raw, fields, where)
-        if name == "run":
-            values.setdefault("start", None)
-        if all(one.name in values for one in fields if one.required):
-            found.append(Row(where, make(**values)))
+    for index, raw in enumerate(reader.rows(document, table.name)):
+        where = f"{table.name}[{index}]"
+        values = reader.record(raw, table.fields, where)
+        if all(one.name in values for one in table.fields if one.required):
+            absent = {one.name: one.default for one in table.fields if one.name not in values}
+            found.append(Row(where, table.record(**absent, **values)))
     return found
 
 
-def _references(rows: Mapping[str, Sequence[Row]], shelf: Shelf, reader: Reader) -> None:
+def _names(row: Row, table: Table, shelf: Shelf, reader: Reader) -> None:
+    """Whatever names a row of the catalogue must name one that is there."""
+    for one in table.fields:
+        value = getattr(row.record, one.name)
+        if one.names is None or value is None:
+            continue
+        known = one.names.rows(shelf)
+        if isinstance(value, tuple):
+            for index, inner in enumerate(value):
+                _known(inner, known, f"{row.where}.{one.key}[{index}]", reader)
+        else:
+            _known(value, known, f"{row.where}.{one.key}", reader)
+
+
+def _together(groups: Sequence[Sequence[str]], rows: Sequence[Row], reader: Reader) -> None:
+    loads = {row.record.id for row in rows}
+    for index, group in enumerate(groups):
+        for one in group:
+            if one not in loads:
+                reader.fault(f"keyed_together[{index}]", f"{one!r} is not a load", f"write {nearest(one, loads)}")
+
+
+def _constraints(rows: Mapping[str, Sequence[Row]], shelf: Shelf, reader: Reader) -> None:
+    """What the keys of a row ask of each other, and the rows of one table of another."""
     _unique(rows, reader)
+    for name, found in rows.items():
+        for row in found:
+            _names(row, LISTS[name], shelf, reader)
     for row in rows["load"]:
         _load(row, shelf, reader)
     for row in rows["source"]:
         _source(row, rows["source"], shelf, reader)
-    for row in rows["changeover"]:
-        _known(row.record.part, shelf.changeovers, f"{row.where}.part", reader)
-    for row in rows["strip"]:
-        _known(row.record.part, shelf.strips, f"{row.where}.part", reader)
     for row in rows["run"]:
         _run(row, shelf, reader)
     _tree(rows, reader)
-    constraints.check({name: [row.record for row in found] for name, found in rows.items()}, shelf, reader)
+    constraints.check({name: [row.record for row in found] for name, found in rows.items()}, reader)
 
 
 def _known(
     value: str | None, known: Mapping[str, object], where: str, reader: Reader, what: str = "in the catalogue"
 ) -> None:
     if value is not None and value not in known:
-        reader.fault(where, f"{value!r} is not {what}", f"did you mean {nearest(value, known)}")
+        reader.fault(where, f"{value[:40]!r} is not {what}", f"did you mean {nearest(value, known)}")
 
 
 def _unique(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
     seen: dict[str, str] = {}
-    for row in (row for name, found in rows.items() if name != "reading" for row in found):
+    for row in (row for name in PARTS for row in rows[name]):
         if row.record.id in seen:
             reader.fault(f"{row.where}.id", f"{row.record.id!r} is also {seen[row.record.id]}", "give it another id")
         seen.setdefault(row.record.id, row.where)
@@ -123,9 +131,6 @@ def _unique(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
 
 def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
     load: Load = row.record
-    _known(load.equipment, shelf.equipment, f"{row.where}.class", reader)
-    _known(load.mode, shelf.modes, f"{row.where}.mode", reader)
-    _known(load.lead, shelf.conductors, f"{row.where}.lead", reader)
     if (load.lead is None) != (load.lead_length is None):
         missing = "lead" if load.lead is None else "lead_length"
         reader.fault(f"{row.where}.{missing}", "is missing beside the other", "give size and length, or neither")
@@ -139,12 +144,6 @@ def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
             reader.fault(f"{row.where}.{key}", "is for what plugs into the wall itself", "leave it out here")
     if load.transmit is not None and load.receive is not None and load.receive > load.transmit:
         reader.fault(f"{row.where}.receive", "is more than transmit", "exchange or correct the two")
-
-
-def _sun(values: Mapping[str, Any], shelf: Shelf, reader: Reader) -> None:
-    _known(values.get("panel"), shelf.panels, "sun.panel", reader)
-    solar = {key: one for key, one in shelf.chargers.items() if one.kind == ChargerKind.SOLAR}
-    _known(values.get("controller"), solar, "sun.controller", reader)
 
 
 def _parts(source: Source, shelf: Shelf) -> Mapping[str, object]:
@@ -162,9 +161,7 @@ def _parts(source: Source, shelf: Shelf) -> Mapping[str, object]:
 def _source(row: Row, sources: Sequence[Row], shelf: Shelf, reader: Reader) -> None:
     source: Source = row.record
     _known(source.part, _parts(source, shelf), f"{row.where}.part", reader)
-    _known(source.chemistry, shelf.chemistries, f"{row.where}.chemistry", reader)
-    _known(source.charger, {**shelf.chargers, **shelf.changeovers}, f"{row.where}.charger", reader)
-    others = {one.record.id: one for one in sources if one is not row} | {"sun": row}
+    others = {one.record.id: one for one in sources if one is not row} | {SUN: row}
     _known(source.charged_by, others, f"{row.where}.charged_by", reader, "a source of this station")
     if source.continuous is not None and source.peak is not None and source.peak < source.continuous:
         reader.fault(f"{row.where}.peak", "is below continuous", "exchange or correct the two")
@@ -174,16 +171,11 @@ def _source(row: Row, sources: Sequence[Row], shelf: Shelf, reader: Reader) -> N
 
 def _run(row: Row, shelf: Shelf, reader: Reader) -> None:
     run: Run = row.record
-    _known(run.conductor, shelf.conductors, f"{row.where}.conductor", reader)
-    _known(run.fuse_type, shelf.fuses, f"{row.where}.fuse_type", reader)
     if run.insulation is not None and f"{run.insulation:g} °C" not in shelf.insulations:
         known = ", ".join(shelf.insulations)
         reader.fault(
             f"{row.where}.insulation", f"{run.insulation:g} °C is not a class known here", f"write one of {known}"
         )
-    for index, contact in enumerate(run.contacts or ()):
-        _known(contact, shelf.contacts, f"{row.where}.contacts[{index}]", reader)
-    _known(run.tail, shelf.conductors, f"{row.where}.tail", reader)
     if run.tail_length is not None and run.tail is None:
         reader.fault(f"{row.where}.tail_length", "stands without tail", "write the size of that piece as tail")
     if None not in (run.length, run.tail_length) and (run.tail_length or 0) > (run.length or 0):

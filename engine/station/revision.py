@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from engine.parts import Shelf
-from engine.station.model import Station
+from engine.station.model import LISTS, SECTIONS, Station
 from engine.station.profile import LINE, read, station_document, with_derived
-from engine.station.reading import DERIVED, SECTIONS, TABLES
+from engine.station.reading import DERIVED
 from engine.station.table import Problem, Problems
 from engine.station.toml import dump, parse
 
@@ -98,14 +98,14 @@ def _changed(blocks: list[Block], above: Row, before: Row, after: Row) -> list[B
     for name in SECTIONS:
         if before.get(name) != after.get(name) or (name in after and name not in above):
             blocks = _with_section(blocks, name, before.get(name, {}), after.get(name))
-    for name in TABLES:
+    for name in LISTS:
         if before.get(name) != after.get(name) or len(above.get(name, [])) < len(after.get(name, [])):
             blocks = _with_rows(blocks, name, before.get(name, []), after.get(name, []))
     return blocks
 
 
 def _plain(document: Row) -> Row:
-    return {key: value for key, value in document.items() if key not in (*SECTIONS, *TABLES)}
+    return {key: value for key, value in document.items() if key not in (*SECTIONS, *LISTS)}
 
 
 def _edited(block: Block, inside: Callable[[Any], Any], before: Row, after: Row) -> Block:

@@ -43,17 +43,36 @@ class Shape:
     write: Callable[[Any], object]
     schema: Mapping[str, object]
     kind: Kind | None = None
+    words: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Named:
+    """The rows of the catalogue that a value must name: those of some tables of the shelf, or of one kind in them."""
+
+    tables: tuple[str, ...]
+    kind: str = ""
+
+    def rows(self, shelf: object) -> dict[str, object]:
+        """The rows of a shelf by id."""
+        found = {key: row for table in self.tables for key, row in getattr(shelf, table).items()}
+        return {key: row for key, row in found.items() if self.kind in ("", getattr(row, "kind", ""))}
 
 
 @dataclass(frozen=True)
 class Field:
-    """One key of a table: its shape, its meaning in a sentence, and whether it must be there."""
+    """One key of a table: its shape, its meaning in a sentence, and whether it must be there.
+
+    ``names`` are the catalogue's rows that it refers to; ``default`` is the attribute where the key is absent.
+    """
 
     key: str
     shape: Shape
     says: str
     required: bool = False
     attr: str = ""
+    names: Named | None = None
+    default: Any = None
 
     @property
     def name(self) -> str:
@@ -176,7 +195,7 @@ def choice(*options: str) -> Shape:
             raise QuantityError(f"{text[:40]!r} is not one of the choices", f"write {nearest(text, options)}")
         return found
 
-    return Shape(take, _same, {"enum": list(options)})
+    return Shape(take, _same, {"enum": list(options)}, words=options)
 
 
 def many(inner: Shape, least: int = 0, most: int = 60) -> Shape:

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from engine.advice.cautions import cautions
-from engine.station import keys
+from engine.station import shapes
 
 SITE = """
 [site]
@@ -72,7 +72,7 @@ def two_sets(together: bool) -> str:
 @pytest.mark.parametrize(("text", "low", "high"), [("13.8 V ± 15 %", 11.7, 15.9), ("13.8 V ± 10 %", 12.4, 15.2)])
 def test_windows_of_radios(text: str, low: float, high: float) -> None:
     """±15 % of 13.8 V is 11.7 to 15.9 V, ±10 % is 12.4 to 15.2 V, rounded (common practice; 47 CFR 2.1055 for 15 %)."""
-    window = keys.window(text)
+    window = shapes.window(text)
     assert (round(window.lowest, 1), round(window.highest, 1)) == (low, high)
 
 

@@ -9,8 +9,7 @@ from typing import Any
 import pytest
 
 from catalog.shelf import built_in
-from engine import plan
-from engine.planning import repair, upgrade
+from engine.planning import plan, repair, upgrade
 
 
 @pytest.fixture(autouse=True)

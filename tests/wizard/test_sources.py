@@ -17,7 +17,7 @@ from wizard.questions.question import BATTERY, MAINS, VEHICLE, Question
 WIDE = "13.8 V ± 15 %"
 
 
-def ask(table: str, key: str, kind: str = "") -> Question:
+def ask(table: str, key: str, kind: str | None = None) -> Question:
     """The declared question about a key, of one kind of source where there are several."""
     found = [one for one in questions.EVERY if (one.table, one.key) == (table, key)]
     return next(one for one in found if one.kind == kind)

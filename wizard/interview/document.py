@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from engine import units
+from engine.station.model import FIELDS, SECTIONS
 from engine.units import QuantityError
-from wizard.questions.question import TABLES, Question
+from wizard.questions.question import Question
 
 Document = dict[str, Any]
 
@@ -54,7 +55,7 @@ def steps(where: str) -> tuple[str, int, str]:
     """Table, row and key of a dotted place."""
     head, _, key = where.rpartition(".")
     table, _, number = head.partition("[")
-    if not head and where in TABLES:
+    if not head and where in FIELDS:
         return where, 0, ""
     digits = number.rstrip("]")
     return table, int(digits) if digits.isdigit() else 0, key.partition("[")[0]
@@ -62,11 +63,10 @@ def steps(where: str) -> tuple[str, int, str]:
 
 def about(where: str, question: Question, index: int) -> bool:
     """Whether the fault at ``where`` concerns one answer."""
-    prefix = {"": "", "site": "site.", "wishes": "wishes.", "sun": "sun."}.get(
-        question.table, f"{question.table}[{index}]."
-    )
+    table = question.table
+    prefix = f"{table}." if table in SECTIONS else f"{table}[{index}]." if table else ""
     place = f"{prefix}{question.key}"
-    if (question.table, question.key) == ("reading", "at") and where == f"{prefix}across":
+    if (table, question.key) == ("reading", "at") and where == f"{prefix}across":
         return True
     part = "" if question.part is None else f"{question.part}]"
     return where == place or where.startswith(f"{place}[{part}")

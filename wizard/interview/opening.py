@@ -12,10 +12,11 @@ from engine.parts import Shelf
 from engine.planning import plan as planning
 from engine.planning import upgrade as upgrading
 from engine.station import profile
+from engine.station.model import SECTIONS
 from wizard import drafts, store
 from wizard.interview import source_rows
 from wizard.interview.document import Document
-from wizard.interview.session import MODES, SECTIONS, Session
+from wizard.interview.session import MODES, Session
 from wizard.interview.steps import JUDGE, PLAN, UPGRADE
 
 

@@ -18,7 +18,7 @@ from engine.planning.plan import Plan
 from engine.planning.repair import Mending
 from engine.rules import check as checking
 from engine.station import profile
-from engine.station.model import Station
+from engine.station.model import SECTIONS, Station
 from engine.station.table import Problem, Problems
 from wizard import drafts
 from wizard.interview import faults, readings, source_rows
@@ -34,7 +34,6 @@ TIE, OF = "_tie", "_of"
 """Private marks that tie a lead to its load while the load's name is being typed; no file ever holds them."""
 
 NAMELESS = "My station"
-SECTIONS = ("site", "wishes", "sun")
 RESERVED = ("supply", "vehicle", "battery", "booster", "changeover", "strip")
 """Names that the plan gives to its own parts."""
 

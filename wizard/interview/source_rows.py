@@ -12,7 +12,6 @@ from engine.model import sources
 from engine.model.case import BATTERY, MAINS, VEHICLE
 from engine.model.layout import CHANGEOVER, SUPPLY
 from engine.parts import Shelf
-from engine.station.model import Source
 from engine.terms import SUN, SourceKind, Use
 from wizard.interview.document import Document
 
@@ -35,8 +34,7 @@ def listed(document: Document, table: str) -> list[Document]:
 
 def kind(row: Document, shelf: Shelf) -> SourceKind:
     """What sort of source a row describes."""
-    named = Source("", str(row.get("class", "")) or None, str(row.get("part", "")) or None)
-    return sources.kind(named, shelf)
+    return sources.kind_of(str(row.get("class", "")), str(row.get("part", "")), shelf)
 
 
 def of_kind(document: Document, sort: SourceKind, shelf: Shelf) -> list[Document]:

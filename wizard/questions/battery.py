@@ -107,7 +107,6 @@ BATTERY = (
         "What you own costs nothing more.",
         "Your shelf.",
         "yes",
-        yes_no=True,
         kind=KIND,
         label="Yours already",
     ),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from engine.terms import LoadModel
 from wizard.questions.question import Question
 
 LOAD = (
@@ -77,7 +76,6 @@ LOAD = (
         "A switching converter inside draws more when the volts fall: steady power. Most transmitters draw alike.",
         "Computers, hotspots and chargers: steady power. Heaters and old lamps: resistive.",
         "steady current",
-        options=tuple(LoadModel),
         label="Current over voltage",
     ),
     Question(

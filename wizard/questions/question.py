@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.model.case import BATTERY, MAINS, VEHICLE
 from engine.parts import Shelf
-from engine.station import keys
-from engine.station.table import Field
+from engine.station.model import FIELDS
+from engine.station.table import FLAG, Field
 from engine.terms import SourceKind, Term
 
-__all__ = ["BATTERY", "MAINS", "NOT_KNOWN", "TABLES", "VEHICLE", "Place", "Question"]
+__all__ = ["BATTERY", "MAINS", "NOT_KNOWN", "VEHICLE", "Place", "Question"]
 
 NOT_KNOWN = "I don't know"
 Place = tuple[str, str, str, int]
@@ -22,8 +21,8 @@ Place = tuple[str, str, str, int]
 class Question:
     """One question about one key of one table: what is asked, why, how to write it, where to find it.
 
-    ``kind`` is the kind of source that it is about; ``of_kind`` narrows the rows ``from_shelf``; ``label`` names it in
-    a form, where question and answer share a line.
+    ``kind`` is the kind of source that it is about; ``of_kind`` narrows the rows ``from_shelf``, and ``only`` the words
+    that the key may be; ``label`` names it in a form, where question and answer share a line.
     """
 
     table: str
@@ -32,8 +31,7 @@ class Question:
     why: str
     where: str
     example: str
-    options: tuple[Term, ...] = ()
-    yes_no: bool = False
+    only: tuple[Term, ...] = ()
     part: int | None = None
     from_shelf: str = ""
     kind: SourceKind | None = None
@@ -50,6 +48,16 @@ class Question:
             return tuple((key, f"{key}: {row.title}" if row.title != key else key) for key, row in rows.items())
         return tuple((one, one.says) for one in self.options)
 
+    @property
+    def options(self) -> tuple[Term, ...]:
+        """The words that the answer may be; none where it is no word out of a few."""
+        return self.only or tuple(one for one in self.field.shape.words if isinstance(one, Term))
+
+    @property
+    def yes_no(self) -> bool:
+        """Whether it is answered with yes or no."""
+        return self.field.shape is FLAG
+
     def place(self, index: int) -> Place:
         """The answer to it about one row."""
         return (self.table, self.key if self.part is None else f"{self.key}[{self.part}]", self.kind or "", index)
@@ -57,16 +65,4 @@ class Question:
     @property
     def field(self) -> Field:
         """The key's own declaration."""
-        return next(one for one in TABLES[self.table] if one.key == self.key)
-
-
-TABLES: dict[str, Sequence[Field]] = {
-    "": keys.TOP,
-    "site": keys.SITE,
-    "wishes": keys.WISHES,
-    "sun": keys.SUN,
-    "load": keys.LOAD,
-    "source": keys.SOURCE,
-    "run": keys.RUN,
-    "reading": keys.READING,
-}
+        return next(one for one in FIELDS[self.table] if one.key == self.key)

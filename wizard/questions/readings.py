@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from engine.parts import Shelf
-from engine.terms import ACROSS, LoadState, ReadLeg
+from engine.terms import ACROSS, LoadState
 from wizard.interview.document import Document
 from wizard.questions.question import Question
 
@@ -50,7 +50,6 @@ LEG = Question(
     "What is read across a part of a lead is taken as lost in both legs together. One leg alone is half the tale.",
     "Plus is the red one. Left open: both legs, added.",
     "positive",
-    options=tuple(ReadLeg),
     label="Leg",
 )
 REST = (

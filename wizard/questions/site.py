@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from engine.terms import Layout, WireSystem
 from wizard.questions.question import Question
 
 MAINS = (
@@ -97,7 +96,6 @@ PLACE = (
         "The plan then names sizes that you can buy.",
         "Any shop's shelf.",
         "metric",
-        options=tuple(WireSystem),
         label="Cable is sold by",
     ),
     Question(
@@ -107,7 +105,6 @@ PLACE = (
         "More than three leads on one pair of posts work loose.",
         "Left open: single leads for up to three loads.",
         "one lead each",
-        options=tuple(Layout),
         label="Layout of the leads",
     ),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine.terms import EngineState, FusedLegs, Negative, Region
+from engine.terms import Negative
 from wizard.questions import lead
 from wizard.questions.question import VEHICLE as KIND
 from wizard.questions.question import Question
@@ -26,7 +26,6 @@ VEHICLE = (
         "Off, the battery alone feeds the radio: about two volts less at its terminals.",
         "How you operate. Common practice: start the engine first, then switch the radio on.",
         "running",
-        options=tuple(EngineState),
         kind=KIND,
         label="Engine",
     ),
@@ -57,7 +56,6 @@ VEHICLE = (
         "A negative lead on the post would pass it by: the car then counts its battery wrong.",
         "A small box on the negative clamp, with a thin plug. Look only; touch nothing.",
         "yes",
-        yes_no=True,
         kind=KIND,
         label="Battery sensor",
     ),
@@ -71,7 +69,7 @@ _OWN = (
         "Makers and countries differ: past a sensor it spoils the car's count; on a seat bolt it is a gamble.",
         "What the vehicle's maker writes for two-way radio wins over everything here. A workshop helps.",
         "body near the battery bond",
-        options=(Negative.BODY, Negative.POST),
+        only=(Negative.BODY, Negative.POST),
         kind=KIND,
         label="Negative lands at",
     ),
@@ -92,7 +90,6 @@ _OWN = (
         "A fuse in the negative too guards against the car's current coming home through the radio.",
         "Look at the battery's end. Left open, it goes by where the negative lands.",
         "positive",
-        options=tuple(FusedLegs),
         kind=KIND,
         label="Fused legs",
     ),
@@ -118,7 +115,6 @@ REGION = Question(
     "Practice for the negative lead differs from country to country.",
     "The country whose rules and workshops you use.",
     "elsewhere",
-    options=tuple(Region),
     kind=KIND,
     label="Region",
 )

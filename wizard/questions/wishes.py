@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from engine.terms import Preference, Use
 from wizard.questions.question import Question
 
 USE = (
@@ -22,7 +21,6 @@ USE = (
         "A supply holds its volts, a car swings by three, a battery sinks: each is planned by its own worst day.",
         "Where the station stands most of the time.",
         "fixed",
-        options=tuple(Use),
         label="Use",
     ),
 )
@@ -62,7 +60,6 @@ WISHES = (
         "The cheapest sound station, the quietest (no fan heard, no noise on the bands, or both) or the lightest.",
         "Your own taste. Left open: price.",
         "price",
-        options=tuple(Preference),
         label="What decides",
     ),
 )

@@ -24,7 +24,7 @@ from engine.planning.problem import Problem
 from engine.rules import book, wire
 from engine.rules.book import NOTHING
 from engine.rules.check import check
-from engine.station import keys, profile
+from engine.station import profile, shapes
 from engine.station.model import Load, Run, Site, Source, Station, Strip, Wishes
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -78,7 +78,7 @@ def maybe(dice: random.Random, chance: float, value: Any) -> Any:
 def random_load(dice: random.Random, number: int) -> Load:
     """A transmitter, a converter or a lamp, with its own figures."""
     share = dice.choice([0.1, 0.15, 0.15, 0.2])
-    window = keys.window(f"13.8 V ± {share:.0%}")
+    window = shapes.window(f"13.8 V ± {share:.0%}")
     fuse = maybe(dice, 0.3, dice.choice([10.0, 20.0, 25.0]))
     if dice.random() < 0.6:
         return Load(

@@ -19,7 +19,7 @@ from engine.model.layout import lay_out
 from engine.parts import Shelf
 from engine.planning import plan
 from engine.planning.problem import Problem
-from engine.station import keys
+from engine.station import shapes
 from engine.station.model import Load, Run, Site, Source, Station, Wishes
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -54,7 +54,7 @@ def random_station(dice: random.Random) -> Station:
     """One set on a battery that is not chosen yet, with or without hours wished for."""
     share = dice.choice([0.1, 0.15, 0.15, 0.2])
     load = Load(
-        "hf", window=keys.window(f"13.8 V ± {share:.0%}"), receive=dice.choice([0.3, 1.0]),
+        "hf", window=shapes.window(f"13.8 V ± {share:.0%}"), receive=dice.choice([0.3, 1.0]),
         transmit=dice.choice([4.0, 10.0, 20.0]), mode=dice.choice(["ssb", "fm", "carrier"]),
         keyed=dice.choice([0.1, 0.25, 0.5]), follows=dice.choice(["steady current", "steady power"]),
     )  # fmt: skip

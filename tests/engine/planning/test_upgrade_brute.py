@@ -18,7 +18,7 @@ from engine.model.case import CONTACTS, COPPER, FUSE, WHOLE, Case, Feed, Lead
 from engine.parts import Shelf
 from engine.planning import plan, upgrade
 from engine.planning.problem import Problem
-from engine.station import keys
+from engine.station import shapes
 from engine.station.model import Load, Run, Site, Source, Station, Wishes
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -55,7 +55,7 @@ def random_station(dice: random.Random, shelf: Shelf, owning: float) -> Station:
     count = dice.choice([1, 2, 2])
     loads = tuple(
         Load(
-            f"load{n}", window=keys.window(f"13.8 V ± {dice.choice([10, 15])} %"), receive=1.0,
+            f"load{n}", window=shapes.window(f"13.8 V ± {dice.choice([10, 15])} %"), receive=1.0,
             transmit=dice.choice([8.0, 16.0, 22.0]), mode=dice.choice(["ssb", "fm"]), keyed=0.3,
             follows=dice.choice(["steady current", "steady power"]),
         )

@@ -116,7 +116,7 @@ def test_new_rows_stand_with_those_of_their_sort() -> None:
     """A run comes after the last run, a first reading at the end, with an empty line before each."""
     made = changed(OWN, lambda one: replace(one, runs=(*one.runs, Run(id="vhf-lead", start=None, end="vhf"))))
     assert made == OWN + '\n[[run]]\nid = "vhf-lead"\nto = "vhf"\n'
-    read = Reading(at="hf", state="keyed", volts=12.5)
+    read = Reading(at="hf", across=None, state="keyed", volts=12.5)
     made = changed(OWN, lambda one: replace(one, readings=(read,)))
     assert made == OWN + '\n[[reading]]\nat = "hf"\nstate = "keyed"\nvolts = "12.5 V"\n'
 
