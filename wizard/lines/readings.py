@@ -41,7 +41,7 @@ class BenchInterview(Interview):
 
     def _place(self) -> str | None:
         """A place that can be read; None when there are no more readings."""
-        known = dict(places(self.session.document))
+        known = dict(places(self.session.document, self.session.shelf))
         while text := self.ask(WHERE).strip():
             if text in known:
                 return text

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from engine.parts import Shelf
-from engine.terms import ACROSS, LoadState
+from engine.terms import ACROSS, LeadPart, LoadState
 from wizard.interview.document import Document
 from wizard.questions.question import Question
 
@@ -138,30 +138,42 @@ PARTS = {
     "copper": "along the copper of {run} only, both legs added",
     "run": "along all of {run}, both legs added",
 }
+UNFUSED = "none"
+"""How a lead without a fuse is written."""
+
 CURRENT = "only the current in {run}, by a clamp"
 
 
-def asked(document: Document) -> tuple[Question, ...]:
+def asked(document: Document, shelf: Shelf) -> tuple[Question, ...]:
     """The questions about a reading of one station: the places are its own."""
-    return (replace(AT, words=tuple(places(document))), STATE, *REST)
+    return (replace(AT, words=tuple(places(document, shelf))), STATE, *REST)
 
 
-def places(document: Document) -> Iterator[tuple[str, str]]:
-    """Every place that can be read, as it is written, and in words."""
-    for one in _ids(document, "load"):
-        yield one, f"{one}: at its own terminals"
-    for one in _ids(document, "source") or ["supply"]:
+def places(document: Document, shelf: Shelf) -> Iterator[tuple[str, str]]:
+    """Every place that can be read, as it is written, and in words; never one at the voltage of the mains."""
+    for row in _rows(document, "load"):
+        known = shelf.equipment.get(str(row.get("class", "")))
+        if known is None or known.feed == "dc":
+            yield row["id"], f"{row['id']}: at its own terminals"
+    for one in [row["id"] for row in _rows(document, "source")] or ["supply"]:
         yield one, f"{one}: at its own terminals or posts"
-    for table in ("changeover", "strip"):
-        for one in _ids(document, table):
-            yield one, f"{one}: at its terminals"
-    for run in _ids(document, "run"):
-        for part in ACROSS:
+    for row in _rows(document, "strip"):
+        yield row["id"], f"{row['id']}: at its terminals"
+    for row in _rows(document, "run"):
+        yield from _on_run(row)
+
+
+def _on_run(row: Document) -> Iterator[tuple[str, str]]:
+    """The parts of a lead; a lead without a fuse has none to measure across."""
+    run = row["id"]
+    for part in ACROSS:
+        if part != LeadPart.FUSE or str(row.get("fuse", "")).casefold() != UNFUSED:
             yield f"{run} {part}", f"{PARTS[part].format(run=run)}"
-        yield run, CURRENT.format(run=run)
+    yield run, CURRENT.format(run=run)
 
 
-def _ids(document: Document, table: str) -> list[str]:
+def _rows(document: Document, table: str) -> list[Document]:
+    """The rows of a table that have a name."""
     rows = document.get(table, [])
-    found = [str(row.get("id", "")) for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
-    return [one for one in found if one]
+    rows = [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
+    return [row for row in rows if isinstance(row.get("id"), str) and row["id"]]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, TypeVar, cast
+from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal
@@ -17,6 +17,8 @@ from engine.station.table import Problems
 from wizard.interview.background import Fault
 from wizard.interview.session import Session
 from wizard.interview.steps import STEPS, Step
+from wizard.screens import keymap
+from wizard.screens.keymap import Command
 from wizard.screens.widgets.plain import Plain, plain
 from wizard.screens.widgets.tally import Tally
 
@@ -27,6 +29,7 @@ NARROW, SHORT = 60, 16
 RECKONED = "reckoned"
 """The name under which the plan or the verdict is worked out."""
 
+MOVING = "Tab and arrows           move between fields; Enter goes on"
 Made = TypeVar("Made")
 
 
@@ -87,6 +90,9 @@ class Asking(Screen[ScreenResultType]):
 class Base(Asking[None]):
     """A screen of the wizard."""
 
+    KEYS: ClassVar[tuple[Command, ...]] = ()
+    """What can be done here."""
+
     def help_text(self) -> str:
         """What the help page says here."""
         return ""
@@ -95,7 +101,9 @@ class Base(Asking[None]):
         """Open the help page."""
         from wizard.screens.page import Page
 
-        self.app.push_screen(Page("Help", self.help_text()))
+        here = [one for one in self.KEYS if self.check_action(one.action, ())]
+        keys = [*keymap.lines((*here, *keymap.EVERYWHERE)), MOVING]
+        self.app.push_screen(Page("Help", self.help_text(), keys))
 
 
 class StepScreen(Base):

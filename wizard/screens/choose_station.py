@@ -16,6 +16,7 @@ from wizard import store
 from wizard.interview.opening import from_file
 from wizard.interview.session import Session
 from wizard.interview.steps import JUDGE
+from wizard.screens import keymap
 from wizard.screens.open import files_here
 from wizard.screens.widgets.plain import Line, Plain, plain
 
@@ -28,7 +29,7 @@ HERE, DESCRIBE = "here", "describe"
 class Which(ModalScreen[Session | None]):
     """A line for a path, and a list of what is at hand."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
     def __init__(self) -> None:
         super().__init__()

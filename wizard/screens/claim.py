@@ -27,7 +27,8 @@ INTRO = "What were you told? Enter opens its questions; the verdict comes with t
 class Told(Base):
     """The kinds of claim; ``over`` another screen it goes back to that, else to the doors."""
 
-    BINDINGS = keymap.bindings((keymap.HELP, keymap.BACK))
+    KEYS = keymap.CLAIMS
+    BINDINGS = keymap.bindings(KEYS)
 
     def __init__(self, over: bool = False) -> None:
         super().__init__()
@@ -72,7 +73,8 @@ class Told(Base):
 class Claim(Base):
     """The figures of one claim, and the verdict beneath."""
 
-    BINDINGS = keymap.bindings(keymap.CLAIM)
+    KEYS = keymap.CLAIM
+    BINDINGS = keymap.bindings(KEYS)
 
     def __init__(self, kind: Kind) -> None:
         super().__init__()

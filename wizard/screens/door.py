@@ -51,7 +51,8 @@ OPENING = {"amplifier": UPGRADE, "open": PLAN, "judge-file": JUDGE, "worked": PL
 class Door(Base):
     """Where everybody starts."""
 
-    BINDINGS = keymap.bindings((keymap.HELP,))
+    KEYS = keymap.DOOR
+    BINDINGS = keymap.bindings(KEYS)
 
     def __init__(self) -> None:
         super().__init__()
@@ -128,6 +129,10 @@ class Door(Base):
 
     def _say(self, text: str) -> None:
         self.query_one("#said", Plain).say(text)
+
+    def action_stay(self) -> None:
+        """There is nothing behind the doors: say how to leave."""
+        self.wizard.tell("Ctrl+Q leaves the program; what you have typed is kept as a draft.")
 
     def help_text(self) -> str:
         """What the program is for."""

@@ -24,7 +24,8 @@ from wizard.screens.widgets.plain import Plain
 class Form(StepScreen):
     """Questions one below the other, with the help of the one in focus beneath."""
 
-    BINDINGS = keymap.bindings(keymap.FORM)
+    KEYS = keymap.FORM
+    BINDINGS = keymap.bindings(KEYS)
 
     def __init__(self) -> None:
         super().__init__(classes="form")

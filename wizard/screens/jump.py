@@ -10,13 +10,14 @@ from textual.widgets.option_list import Option
 
 from wizard.interview.session import Session
 from wizard.interview.steps import STEPS
+from wizard.screens import keymap
 from wizard.screens.widgets.plain import Plain, plain
 
 
 class Jump(ModalScreen[str | None]):
     """The list of steps."""
 
-    BINDINGS = [("escape", "cancel", "Cancel"), *[(str(n), f"take({n - 1})", "") for n in range(1, 10)]]
+    BINDINGS = [*keymap.bindings(keymap.CHOOSING), *[(str(n), f"take({n - 1})", "") for n in range(1, 10)]]
 
     def __init__(self, session: Session) -> None:
         super().__init__()

@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 
 from engine.station.toml import parse
 from wizard import store
+from wizard.screens import keymap
 from wizard.screens.widgets.plain import Line, Plain, plain
 
 FEW = 40
@@ -20,7 +21,7 @@ FEW = 40
 class Open(ModalScreen[Path | None]):
     """A line for a path, and a list of what is at hand."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
     def __init__(self, worked: bool) -> None:
         super().__init__()

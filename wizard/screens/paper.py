@@ -50,7 +50,7 @@ class Paper(ModalScreen[None]):
 class SaveText(ModalScreen[None]):
     """A line for the file's name."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
     def __init__(self, text: str, file_name: str) -> None:
         super().__init__()

@@ -20,6 +20,7 @@ from engine.rules.check import Verdict
 from wizard.papers.bench import sheet_lines
 from wizard.papers.card import card_lines
 from wizard.papers.note import note_lines
+from wizard.screens import keymap
 from wizard.screens.paper import Paper
 from wizard.screens.widgets.plain import Plain, plain
 
@@ -54,7 +55,7 @@ PAPERS = (
 class More(ModalScreen[None]):
     """The list of papers."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
     def __init__(self, verdict: Verdict) -> None:
         super().__init__()

@@ -40,7 +40,7 @@ class ReadingForm(Form):
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions of a reading."""
-        for question in asked(self.session.document):
+        for question in asked(self.session.document, self.session.shelf):
             yield "", question, self.index
 
     def body(self) -> ComposeResult:

@@ -25,7 +25,8 @@ HOW = "Enter on a line changes it. Two readings tell most: at the supply and at 
 class Readings(StepScreen):
     """The list of readings, and beneath it what they show."""
 
-    BINDINGS = keymap.bindings(keymap.READINGS)
+    KEYS = keymap.READINGS
+    BINDINGS = keymap.bindings(KEYS)
     step_id = "result"
     tallied = False
 
@@ -107,10 +108,25 @@ class Readings(StepScreen):
         self.wizard.changed()
         self._open(index)
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Only a reading can be taken out, not the line that adds."""
+        return None if action == "remove" and self._highlighted() is None else True
+
+    def _highlighted(self) -> int | None:
+        """The reading under the cursor."""
+        listed = next(iter(self.query("#read").results(OptionList)), None)
+        place = listed.highlighted if listed else None
+        return place if place is not None and place < len(self.session.rows(readings.TABLE)) else None
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Show which keys there are for this line."""
+        event.stop()
+        self.refresh_bindings()
+
     def action_remove(self) -> None:
         """Take the highlighted reading out; Undo brings it back."""
-        place = self.query_one("#read", OptionList).highlighted
-        if place is not None and place < len(self.session.rows(readings.TABLE)):
+        place = self._highlighted()
+        if place is not None:
             readings.remove(self.session, place)
             self.wizard.changed()
             self.wizard.to_readings(self.hint)

@@ -48,6 +48,7 @@ MEND = "Mend"
 class Result(StepScreen):
     """Short lists, with the reason for each line beneath."""
 
+    KEYS = keymap.RESULT
     BINDINGS = [
         *keymap.bindings(keymap.RESULT),
         *[Binding(str(number), f"section({number - 1})", show=False) for number in range(1, len(SECTIONS) + 1)],
@@ -238,12 +239,13 @@ class Result(StepScreen):
             line = self.lines[place]
             self.app.push_screen(Page("Working", "\n\n".join(filter(None, (line.title, line.detail, line.working)))))
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A plan cannot be measured yet."""
+        return action != "measure" or self.session.mode == JUDGE
+
     def action_measure(self) -> None:
-        """Type what a meter showed at this station, if it stands."""
-        if self.session.mode == JUDGE:
-            self.wizard.to_readings()
-        else:
-            self.wizard.tell("a plan cannot be measured yet: F10 saves it; build it, then: What a meter showed")
+        """Type what a meter showed at this station."""
+        self.wizard.to_readings()
 
     def action_more(self) -> None:
         """The papers, and a claim about this station."""
@@ -260,7 +262,7 @@ class Result(StepScreen):
             "the working.\n\n"
             "+ sound: the rule holds with its margin.  ~ thin: it holds, with less than the margin.\n"
             "? unknown: a value is missing that decides.  ! unsound: the rule is broken.\n\n"
-            "F7 opens the papers to print, F8 takes what a meter showed.\n"
+            "F7 opens the papers to print.\n"
             "F10 saves the profile: the station, every choice with its reason, every finding and assumption."
         )
 

@@ -15,6 +15,7 @@ from engine.station.table import Problems
 from wizard import store
 from wizard.interview.saving import Consent, InTheWay, save
 from wizard.interview.session import Session
+from wizard.screens import keymap
 from wizard.screens.base import Asking
 from wizard.screens.widgets.plain import Line, Plain
 from wizard.store import Held
@@ -23,7 +24,7 @@ from wizard.store import Held
 class Save(Asking[None], ModalScreen[None]):
     """A line for the file's name."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
     def __init__(self) -> None:
         super().__init__()

@@ -22,7 +22,8 @@ CAUSES = "The likeliest first. Beneath stands what tells it from the others. Ent
 class Symptoms(Base):
     """The list of symptoms; with one of them, the list of its causes."""
 
-    BINDINGS = keymap.bindings(keymap.SYMPTOMS)
+    KEYS = keymap.SYMPTOMS
+    BINDINGS = keymap.bindings(KEYS)
 
     def __init__(self, symptom: Symptom | None = None) -> None:
         super().__init__()
