@@ -15,7 +15,7 @@ from catalog.files import FileTrouble
 from engine.parts import Shelf
 from engine.station.table import Problem, Problems
 from engine.station.toml import parse
-from wizard.commands.nearby import either, stations_like
+from wizard.nearby import either, stations_like
 
 STANDARD_INPUT = "-"
 """The name that stands for what is piped in."""

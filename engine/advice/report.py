@@ -9,12 +9,12 @@ from typing import Any
 from engine.advice.cautions import Caution, cautions
 from engine.advice.longest import reaches
 from engine.advice.requirements import musts
-from engine.advice.rivals import Rival
 from engine.findings import Choice, Finding, Step
 from engine.model.endurance import Endurance, sessions
 from engine.model.heat import heat
 from engine.model.operating import Point, own_points
 from engine.rules.check import Verdict
+from engine.rules.rivals import Rival
 from engine.working import Figure
 
 DIGITS = 6

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.advice.rivals import Rival, rivals
 from engine.findings import Assumption, Choice, Finding, Item, Step, outcome_of
 from engine.model import bill, complete, switching
 from engine.model.case import Case
@@ -12,6 +11,7 @@ from engine.model.operating import Operating
 from engine.model.terminals import Terminal, worst_of
 from engine.parts import Shelf
 from engine.rules import book
+from engine.rules.rivals import Rival, rivals
 from engine.station.model import Station
 
 

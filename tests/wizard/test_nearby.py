@@ -10,7 +10,7 @@ import pytest
 
 from wizard import version
 from wizard.commands.main import main, words
-from wizard.commands.nearby import near, stations_like
+from wizard.nearby import near, stations_like
 
 ROOT = Path(__file__).parents[2]
 

@@ -188,7 +188,7 @@ def _stray(arguments: Sequence[str]) -> str | None:
     if word.startswith("-") or word in words():
         return None
     from wizard import store
-    from wizard.commands.nearby import either, near
+    from wizard.nearby import either, near
 
     named, meant = repr(word[:NAMED]), near(word, words())
     if store.find(word).is_file():

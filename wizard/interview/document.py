@@ -7,9 +7,7 @@ from typing import Any
 from engine import units
 from engine.station.model import FIELDS, SECTIONS
 from engine.units import QuantityError
-from wizard.questions.question import Question
-
-Document = dict[str, Any]
+from wizard.questions.question import Document, Question
 
 
 def typed(question: Question, text: str) -> object:

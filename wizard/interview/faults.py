@@ -10,9 +10,9 @@ from engine.station.table import Problem, Problems
 from engine.terms import SourceKind
 from wizard.interview import source_rows
 from wizard.interview import steps as stepping
-from wizard.interview.document import Document, about, steps
+from wizard.interview.document import about, steps
 from wizard.questions import EVERY
-from wizard.questions.question import Question
+from wizard.questions.question import Document, Question
 from wizard.questions.readings import READING
 
 if TYPE_CHECKING:

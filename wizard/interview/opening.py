@@ -15,9 +15,9 @@ from engine.station import profile
 from engine.station.model import SECTIONS
 from wizard import drafts, store
 from wizard.interview import source_rows
-from wizard.interview.document import Document
 from wizard.interview.session import MODES, Session
 from wizard.interview.steps import JUDGE, PLAN, UPGRADE
+from wizard.questions.question import Document
 
 
 def from_draft(path: Path, shelf: Shelf) -> Session | None:

@@ -17,7 +17,7 @@ from engine.rules import check as checking
 from engine.station import profile
 from engine.station.table import Problem
 from engine.terms import ACROSS, LoadState
-from wizard.interview.document import Document
+from wizard.questions.question import Document
 
 if TYPE_CHECKING:
     from wizard.interview.session import Session

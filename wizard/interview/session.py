@@ -23,8 +23,8 @@ from engine.station.table import Problem, Problems
 from wizard import drafts
 from wizard.interview import faults, readings, source_rows
 from wizard.interview import steps as stepping
-from wizard.interview.document import Document, cut, typed
-from wizard.questions.question import MAINS, Place, Question
+from wizard.interview.document import cut, typed
+from wizard.questions.question import MAINS, Document, Place, Question
 from wizard.store import Held
 
 PLAN, JUDGE, UPGRADE = stepping.PLAN, stepping.JUDGE, stepping.UPGRADE

@@ -13,7 +13,7 @@ from engine.model.case import BATTERY, MAINS, VEHICLE
 from engine.model.layout import CHANGEOVER, SUPPLY
 from engine.parts import Shelf
 from engine.terms import SUN, SourceKind, Use
-from wizard.interview.document import Document
+from wizard.questions.question import Document
 
 ASIDE = "_aside"
 """The private mark under which answers that the present use does not ask for are kept."""

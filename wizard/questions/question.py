@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from engine.model.case import BATTERY, MAINS, VEHICLE
 from engine.parts import Shelf
@@ -10,9 +11,12 @@ from engine.station.model import FIELDS
 from engine.station.table import FLAG, Field
 from engine.terms import SourceKind, Term
 
-__all__ = ["BATTERY", "MAINS", "NOT_KNOWN", "VEHICLE", "Place", "Question"]
+__all__ = ["BATTERY", "MAINS", "NOT_KNOWN", "VEHICLE", "Document", "Place", "Question"]
 
 NOT_KNOWN = "I don't know"
+Document = dict[str, Any]
+"""A station file as plain values."""
+
 Place = tuple[str, str, str, int]
 """One answer: table, key, kind of source and row."""
 

@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 
 from engine.parts import Shelf
 from engine.terms import ACROSS, LeadPart, LoadState
-from wizard.interview.document import Document
-from wizard.questions.question import Question
+from wizard.questions.question import Document, Question
 
 
 @dataclass(frozen=True)
