@@ -439,7 +439,7 @@ async def test_hostile_text_in_readings_and_claims(text: str, attic: Path) -> No
         assert screen.faults and all(one.where.startswith("reading[0]") for one in screen.faults)
         await pilot.press("enter")
         await settle(pilot)
-        assert isinstance(app.screen, Readings)
+        assert isinstance(app.screen, ReadingForm)
         app.claimed["cable"] = dict.fromkeys(("conductor", "amps", "length"), text)
         app.to_door()
         await settle(pilot)

@@ -234,6 +234,25 @@ async def test_a_reading_of_which_nothing_was_answered_leaves_no_trace(
         assert session.rows("reading") == []
 
 
+async def test_a_station_without_loads_is_never_sound(own_folders: Path) -> None:
+    """Planned, judged or measured, on the tally, the result and the readings: nothing is as it should be yet."""
+    for mode in (PLAN, JUDGE):
+        app = ShackrailApp(debounce=0.0)
+        async with app.run_test(size=(80, 24)) as pilot:
+            session = Session(app.shelf, mode)
+            session.document |= {"name": "Empty", "source": [{"id": "supply"}]}
+            session.put("reading", [{"at": "supply", "state": "keyed", "volts": "13.8 V"}])
+            app.go_on(session)
+            for step in ("", "site", "result"):
+                app.to_step(step) if step else app.to_readings()
+                await settle(pilot)
+                said = picture(app)
+                assert "SOUND" not in said and "as it should be" not in said
+    said_lines: list[str] = []
+    assert BenchInterview(session, scripted({}, []), said_lines.append).run() == 0
+    assert any(readings.NO_LOADS in line for line in said_lines)
+
+
 def test_every_place_that_is_offered_can_be_read() -> None:
     """On every worked station; nothing at the voltage of the mains, no fuse where there is none."""
     shelf = built_in()

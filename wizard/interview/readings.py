@@ -27,20 +27,25 @@ SAID = ("volts", "amps", "ohms")
 CARRIED = ("instrument", "amps_instrument", "date")
 """What one reading most often has in common with the one before."""
 
+NO_LOADS = "Readings show nothing yet: describe what draws current first."
+"""What is said of the readings of a station at which nothing draws current."""
+
 FRESH = "_fresh"
 """The private mark of a reading that was added and of which nothing is answered yet; no file ever holds it."""
 
 _ROW = re.compile(r"reading\[(\d+)\]")
 
 
-def diagnosed(session: Session) -> tuple[Diagnosis, int]:
-    """What the readings show so far, and how many of them cannot be read yet."""
+def diagnosed(session: Session) -> tuple[Diagnosis | None, int]:
+    """What the readings show so far, and how many of them cannot be read yet; None where nothing draws current."""
     document = session.usable()
     station = profile.from_document(document, session.shelf).station
+    unread = len(session.exported.get(TABLE, [])) - len(station.readings)
+    if not station.loads:
+        return None, unread
     verdict = checking.check(station, session.shelf)
     face = face_read(verdict.faces, station.readings)
-    found = diagnose(face, station.readings, session.shelf.instruments, verdict.assumptions)
-    return found, len(session.exported.get(TABLE, [])) - len(station.readings)
+    return diagnose(face, station.readings, session.shelf.instruments, verdict.assumptions), unread
 
 
 def add(session: Session, found: Diagnosis | None, today: date) -> int:

@@ -30,7 +30,7 @@ class BenchInterview(Interview):
         self.say(CARE[0])
         found = self._diagnosis()
         while (place := self._place()) is not None:
-            index = readings.add(self.session, replace(found, next=None), date.today())
+            index = readings.add(self.session, replace(found, next=None) if found else None, date.today())
             readings.set_place(self.session, index, place)
             across = "across" in self.session.rows(readings.TABLE)[index]
             asked = [(question, index) for question in (STATE, *REST) if across or question is not LEG]
@@ -65,9 +65,12 @@ class BenchInterview(Interview):
     def _words(self, problem: Problem) -> str:
         return f"{self.session.place(problem).words} {problem.what}; {problem.instead}"
 
-    def _diagnosis(self) -> Diagnosis:
+    def _diagnosis(self) -> Diagnosis | None:
         """What the readings show so far, which is also said."""
         found, _ = readings.diagnosed(self.session)
+        if found is None:
+            self.say(f"! {readings.NO_LOADS}")
+            return None
         for line in diagnosis_lines(str(self.session.document.get("name", "")), found):
             self.say(line)
         return found

@@ -67,10 +67,12 @@ class Readings(StepScreen):
         """Say so where the diagnosis was to stand."""
         self.query_one("#intro", Plain).say(f"! {sentence}")
 
-    def _worked_out(self, made: tuple[Diagnosis, int]) -> None:
+    def _worked_out(self, made: tuple[Diagnosis | None, int]) -> None:
         self.found, unread = made
         begun = bool(self.session.rows(readings.TABLE))
-        words = [readings.what_next(self.found) if begun else HOW]
+        words = [readings.what_next(self.found) if begun and self.found else HOW]
+        if self.found is None:
+            words = [f"{readings.NO_LOADS} F5 leads there."]
         if unread:
             words.insert(0, self._not_counted(unread))
         if self.hint:
@@ -163,5 +165,5 @@ class Readings(StepScreen):
         )
 
 
-def _work(session: Session, _stop: Stop) -> tuple[Diagnosis, int]:
+def _work(session: Session, _stop: Stop) -> tuple[Diagnosis | None, int]:
     return readings.diagnosed(session)
