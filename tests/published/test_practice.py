@@ -177,8 +177,8 @@ def test_a_lead_with_genderless_contacts_is_told_to_be_tied(bench: Any) -> None:
     """A station with one says so in a notice that names the lead (common practice, no source)."""
     loose = desk_of(HF.format(amps="20 A"), "25 A").replace('"ring terminal"', '"genderless 30 A"')
     verdict = bench.check(loose)
-    (said,) = (one for one in cautions(verdict.case, verdict.findings) if one.word == "NOTICE")
-    assert said.about == "hf-lead" and "do not lock" in said.says
+    (said,) = (one for one in cautions(verdict.case, verdict.findings) if "do not lock" in one.says)
+    assert (said.about, said.word) == ("hf-lead", "NOTICE")
 
 
 @pytest.mark.parametrize(

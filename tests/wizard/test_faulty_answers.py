@@ -6,13 +6,13 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
-from wizard.telling import KINDS
 
 from catalog.shelf import built_in
 from engine.station import profile
 from wizard import questions, store
 from wizard.commands.main import main
 from wizard.interview import readings
+from wizard.interview.claims import KINDS
 from wizard.interview.faults import unreadable
 from wizard.interview.opening import from_draft, from_file
 from wizard.interview.session import JUDGE, PLAN, Session
@@ -294,7 +294,7 @@ def test_an_incomplete_reading_is_asked_for_again_line_by_line(own_folders: Path
     assert "this reading is kept, and not counted yet" in text and "kept as a draft" in text
     saved = profile.read((own_folders / "measured.toml").read_text(encoding="utf-8"), session.shelf).station
     assert [(one.at, one.volts) for one in saved.readings] == [("supply", 13.8)]
-    (path,) = store.drafts()
+    (path,) = drafts.drafts()
     draft = from_draft(path, session.shelf)
     assert draft is not None
     assert [row.get("note") for row in draft.rows("reading")] == [None, "warm"]
@@ -335,7 +335,7 @@ def test_bytes_that_are_no_text_are_asked_for_again(own_folders: Path) -> None:
         assert found.returncode == 130, found.stderr
         assert found.stdout.count(b"not UTF-8 text") == 2
         assert b"Traceback" not in found.stderr
-    drafts = [from_draft(path, built_in()) for path in store.drafts()]
+    drafts = [from_draft(path, built_in()) for path in drafts.drafts()]
     assert [one.document["name"] for one in drafts if one] == ["Attic"] * 3
 
 

@@ -62,7 +62,7 @@ FIELDS = {
     )
 }
 
-ABOVE_NOUGHT = ("amps", "length", "watts", "volts", "amp-hours", "transmit", "panel", "sun", "charger")
+ABOVE_NOUGHT = ("amps", "length", "watts", "volts", "raise", "amp-hours", "transmit", "panel", "sun", "charger")
 SHARES = ("health", "taken", "keyed")
 
 _AS_TOLD = "What you were told; the claim is judged by its own figures."

@@ -66,7 +66,7 @@ class Bench:
         flow = self._flow(at, keyed)
         amps = max(flow * (1 + self.dice.uniform(-0.028, 0.028)) + self.dice.uniform(-0.25, 0.25), 0.0)
         return Reading(
-            at, "keyed" if keyed else "receive", across, (keyed,) if keyed else None, self.shows(true, meter),
+            at, across, "keyed" if keyed else "receive", (keyed,) if keyed else None, volts=self.shows(true, meter),
             amps=amps if clamp else None, instrument=meter.id, amps_instrument="clamp meter" if clamp else None,
         )  # fmt: skip
 

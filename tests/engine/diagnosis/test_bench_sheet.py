@@ -64,7 +64,7 @@ def test_a_sheet_filled_in_as_expected_is_sound(bench: Any, desk: Any, where: st
         assert line.usual is not None and line.expected is not None
         part = line.across is not None and where != "usual"
         volts = (line.expected.low if where == "low" else line.expected.high * 0.95) if part else line.usual
-        readings.append(Reading(line.at, line.state, line.across, line.keyed or None, volts, instrument=METER))
+        readings.append(Reading(line.at, line.across, line.state, line.keyed or None, volts=volts, instrument=METER))
     found = diagnose(verdict.operating, readings, bench.shelf.instruments)
     assert [one.kind for one in found.causes if one.kind != "meter"] == []
     if where == "usual":

@@ -6,7 +6,7 @@ import pytest
 
 from engine.advice.cautions import cautions
 from engine.advice.requirements import musts
-from engine.model.quiet import BANDS, EAR, QUIET
+from engine.terms import Preference
 
 HF = '[[load]]\nid = "hf"\nclass = "hf-100w"\n'
 OWN = HF + '[[source]]\nid = "psu"\n{words}\n[[run]]\nid = "lead"\nfrom = "psu"\nto = "hf"\nlength = "1 m"\n'
@@ -20,14 +20,17 @@ def feed_for(bench: Any, prefer: str) -> Any:
 def test_the_quiet_plan_differs_from_the_cheap_one(bench: Any) -> None:
     """Filtered is not none: who wants quiet gets the linear supply, who wants cheap the switch-mode one (practice)."""
     assert feed_for(bench, "price").technology == "switch-mode"
-    for wish in (QUIET, BANDS):
+    for wish in (Preference.QUIET, Preference.QUIET_ON_THE_BANDS):
         assert feed_for(bench, wish).rf_noise == "none"
 
 
 def test_the_two_wishes_are_not_the_same(bench: Any, shelf: Any) -> None:
     """A fan decides for the ear, switching for the bands: each takes the least of its own (this house)."""
     lamp = '[[load]]\nid = "set"\nclass = "hf-20w"\n'
-    ear, bands = (bench.plan(f'[wishes]\nprefer = "{one}"\n{lamp}').verdict.case.feeds[0] for one in (EAR, BANDS))
+    ear, bands = (
+        bench.plan(f'[wishes]\nprefer = "{one}"\n{lamp}').verdict.case.feeds[0]
+        for one in (Preference.QUIET_IN_THE_EAR, Preference.QUIET_ON_THE_BANDS)
+    )
     assert ear.fan == "none" and bands.rf_noise == "none"
 
 
@@ -59,7 +62,7 @@ def test_a_switch_mode_supply_of_unknown_kind_is_told_to_be_tried(bench: Any) ->
 
 def test_every_switch_mode_supply_must_be_made_for_radio_use(bench: Any) -> None:
     """The line, its reason and how to try it stand among the musts, for switch-mode alone (common practice)."""
-    for prefer, there in (("price", True), (BANDS, False)):
+    for prefer, there in (("price", True), (Preference.QUIET_ON_THE_BANDS, False)):
         lines = musts(bench.plan(f'[wishes]\nprefer = "{prefer}"\n{HF}').verdict.case)
         said = [one.why for one in lines if one.what == "made for radio use: filtered, quiet on the bands"]
         assert bool(said) == there

@@ -58,7 +58,7 @@ def test_an_own_circuit_stays_when_its_supply_is_replaced(bench: Any) -> None:
     text += '[[run]]\nid = "lead"\nfrom = "psu"\nto = "amp"\n'
     made = upgrade.upgrade(upgrade.owned(bench.station(text)), bench.shelf)
     (source,) = made.verdict.station.sources
-    assert made.complete and source.part == "switch-75-fixed"
+    assert made.complete and source.part == "switch-60-adjustable" and source.locked
     assert (source.mains, source.circuit) == (240, 20)
 
 
