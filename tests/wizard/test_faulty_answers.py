@@ -9,7 +9,7 @@ from textual.widgets import Input
 
 from catalog.shelf import built_in
 from engine.station import profile
-from wizard import questions, store
+from wizard import drafts, questions, store
 from wizard.commands.main import main
 from wizard.interview import readings
 from wizard.interview.claims import KINDS
@@ -294,7 +294,7 @@ def test_an_incomplete_reading_is_asked_for_again_line_by_line(own_folders: Path
     assert "this reading is kept, and not counted yet" in text and "kept as a draft" in text
     saved = profile.read((own_folders / "measured.toml").read_text(encoding="utf-8"), session.shelf).station
     assert [(one.at, one.volts) for one in saved.readings] == [("supply", 13.8)]
-    (path,) = drafts.drafts()
+    (path,) = drafts.unfinished()
     draft = from_draft(path, session.shelf)
     assert draft is not None
     assert [row.get("note") for row in draft.rows("reading")] == [None, "warm"]
@@ -335,8 +335,8 @@ def test_bytes_that_are_no_text_are_asked_for_again(own_folders: Path) -> None:
         assert found.returncode == 130, found.stderr
         assert found.stdout.count(b"not UTF-8 text") == 2
         assert b"Traceback" not in found.stderr
-    drafts = [from_draft(path, built_in()) for path in drafts.drafts()]
-    assert [one.document["name"] for one in drafts if one] == ["Attic"] * 3
+    kept = [from_draft(path, built_in()) for path in drafts.unfinished()]
+    assert [one.document["name"] for one in kept if one] == ["Attic"] * 3
 
 
 def test_asking_about_no_file_is_a_sentence() -> None:
