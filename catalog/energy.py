@@ -10,7 +10,7 @@ from typing import Any
 from catalog.tables import (
     AMPS,
     CELSIUS,
-    MASS,
+    KILOGRAMS,
     OHMS,
     PART,
     SHARE,
@@ -23,13 +23,14 @@ from catalog.tables import (
     Table,
 )
 from engine import parts, units
-from engine.fields import FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, above_nought, choice, many, quantity
+from engine.station.table import FLAG, NAME, NUMBER, PROSE, TEXT, Field, Shape, above_nought, choice, many, quantity
+from engine.terms import ChargeMethod, ChargerKind, Family, RfNoise
 from engine.units import QuantityError
 
 WATTS = above_nought(quantity(units.WATTS), STATED)
 AMP_HOURS = above_nought(quantity(units.AMP_HOURS), STATED)
-FAMILY = choice("lead-acid", "lithium iron phosphate", "lithium-ion")
-NOISE = choice("none", "filtered", "ask")
+FAMILY = choice(Family.LEAD_ACID, Family.IRON_PHOSPHATE, Family.LITHIUM_ION)
+NOISE = choice(*RfNoise)
 
 
 def _drop(raw: object) -> parts.Span:
@@ -56,7 +57,6 @@ def _need(key: str, shape: Shape, says: str) -> Field:
 
 
 ID, TITLE = _need("id", NAME, "its name"), _need("title", TEXT, "in plain words")
-KILOGRAMS = _need("kilograms", MASS, "weight")
 
 
 def _ohms(raw: object) -> parts.Span:
@@ -130,7 +130,7 @@ CHEMISTRIES = Table(
     (
         ID,
         TITLE,
-        _need("family", choice("lead-acid", "lithium iron phosphate", "lithium-ion", "nickel metal hydride"), "family"),
+        _need("family", choice(*Family), "family"),
         _need("cells", SOME, "cells in series"),
         _need("open_circuit", _array(_curve), "[state of charge, lowest V, usual V, highest V]"),
         _need("ohm_ah", _array(_three), "resistance times capacity: least, usual, most [Ω·Ah]"),
@@ -198,6 +198,7 @@ CHANGEOVERS = Table(
         _need("gap_free", FLAG, "whether a radio in operation does not notice"),
         _need("charges", FLAG, "whether it charges the battery in a managed way"),
         _need("idle", AMPS, "current it draws itself"),
+        KILOGRAMS,
         _need("note", PROSE, "what to know"),
         SOURCE,
     ),
@@ -230,14 +231,15 @@ CHARGERS = Table(
     (
         ID,
         TITLE,
-        _need("kind", choice("mains charger", "solar controller", "alternator charger (DC-DC)"), "what feeds it"),
+        _need("kind", choice(*ChargerKind), "what feeds it"),
         _need("suits", many(FAMILY, 1), "families of battery it has a program for"),
         _need("amps", SOME_AMPS, "charging current"),
         _need("absorbs", FLAG, "whether it goes through bulk, absorption and float"),
         _need("cold_lockout", FLAG, "whether it does not charge below freezing"),
         _need("rf_noise", NOISE, "what it does to reception"),
-        Field("method", choice("PWM", "MPPT"), "how a solar controller regulates"),
+        Field("method", choice(*ChargeMethod), "how a solar controller regulates"),
         Field("highest", SOME_VOLTS, "highest input, if from direct current"),
+        KILOGRAMS,
         SOURCE,
     ),
     parts.Charger,

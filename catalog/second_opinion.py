@@ -6,7 +6,7 @@ from typing import Any
 
 from catalog.tables import AMPS, OHMS, SHARE, SOURCE, VOLTS, Table
 from engine import parts
-from engine.fields import NAME, PROSE, TEXT, Field, Reader, Shape, choice
+from engine.station.table import NAME, PROSE, TEXT, Field, Reader, Shape, choice
 from engine.units import QuantityError
 
 INSTRUMENT_KEYS = (

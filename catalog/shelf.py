@@ -11,9 +11,9 @@ from typing import Any
 
 from catalog import energy, files, second_opinion, tables
 from catalog.tables import Table
-from engine.fields import Problem, Problems, Reader, nearest
 from engine.parts import Conductor, Price, Shelf
-from engine.toml import parse
+from engine.station.table import Problem, Problems, Reader, nearest
+from engine.station.toml import parse
 from engine.units import QuantityError
 
 HERE = Path(__file__).parent

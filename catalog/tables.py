@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine import parts, units
-from engine.fields import (
+from engine.station.table import (
     CONDUCTOR,
     FLAG,
     NAME,
@@ -23,6 +23,17 @@ from engine.fields import (
     many,
     part_of_whole,
     quantity,
+)
+from engine.terms import (
+    EQUIPMENT_GROUPS,
+    SUPPLY_LIMITING,
+    Fan,
+    LoadModel,
+    PowerInput,
+    RfNoise,
+    Stranding,
+    Technology,
+    WireSystem,
 )
 from engine.units import QuantityError
 
@@ -102,6 +113,7 @@ GATES = Shape(_gates, _plain, {"type": "array"})
 RATINGS = Shape(_ratings, _plain, {"type": "array"})
 BAND = Shape(_band, _plain, {"type": "array"})
 AMPACITY = Shape(_ampacity, _plain, {"type": "object"})
+KILOGRAMS = Field("kilograms", MASS, "weight", True)
 SOURCE = Field("source", NAME, "the id of its source", True)
 
 
@@ -126,7 +138,7 @@ CONDUCTORS = Table(
     "conductor",
     _row(
         _need("id", CONDUCTOR, "the size: 12 AWG or 4 mm²"),
-        _need("system", choice("AWG", "metric"), "which family it is sold in"),
+        _need("system", choice(*WireSystem), "which family it is sold in"),
         _need("area", SOME, "copper cross-section [mm²]"),
         Field("ohms_per_metre", SOME_OHMS, "resistance of one metre at 20 °C", True),
         _need("ampacity", AMPACITY, "allowable current at 30 °C by insulation temperature"),
@@ -155,6 +167,7 @@ FUSES = Table(
         _need("breaking", above_nought(BREAKING, STATED), "breaking capacity"),
         _need("drop", VOLTS, "drop at rated current"),
         _need("gates", GATES, "opening times: [multiple, fastest s, slowest s]"),
+        KILOGRAMS,
     ),
     parts.FuseType,
 )
@@ -169,7 +182,8 @@ CONTACTS = Table(
         _need("thickest", SOME, "thickest conductor taken [mm²]"),
         _need("locks", FLAG, "whether it holds against a pull"),
         _need("fits", many(TEXT), "posts and sockets it goes on"),
-        _need("stranded", choice("good", "poor", "bad"), "how it treats stranded copper"),
+        _need("stranded", choice(*Stranding), "how it treats stranded copper"),
+        KILOGRAMS,
         _need("note", PROSE, "what to know"),
     ),
     parts.Contact,
@@ -179,7 +193,7 @@ SUPPLIES = Table(
     _row(
         _need("id", NAME, "the class's name"),
         _need("title", TEXT, "in plain words"),
-        _need("technology", choice("linear", "switch-mode"), "how it regulates"),
+        _need("technology", choice(*Technology), "how it regulates"),
         _need("volts", SOME_VOLTS, "set point as bought"),
         _need("tolerance", OFF_BY, "how far the set point may be off"),
         _need("regulation", OFF_BY, "sag from no load to full load"),
@@ -189,15 +203,16 @@ SUPPLIES = Table(
         _need("continuous", SOME_AMPS, "current for hours"),
         _need("peak", SOME_AMPS, "current while keyed for minutes"),
         _need("limit", SOME_AMPS, "current at which it limits"),
-        _need("limiting", choice("constant current", "foldback", "shuts down"), "what it does at the limit"),
+        _need("limiting", choice(*SUPPLY_LIMITING), "what it does at the limit"),
         _need("efficiency", PART, "output power over input power at full load"),
         _need("power_factor", PART, "real over apparent input power"),
-        Field("kilograms", MASS, "weight", True),
-        _need("fan", choice("none", "with load", "always"), "the fan's habit"),
-        _need("rf_noise", choice("none", "filtered", "ask"), "what it does to reception"),
+        KILOGRAMS,
+        _need("fan", choice(*Fan), "the fan's habit"),
+        _need("rf_noise", choice(*RfNoise), "what it does to reception"),
         _need("over_voltage", FLAG, "whether it cuts off when its regulator fails"),
         _need("outlets", many(TEXT, 1), "posts and sockets on it"),
         Field("shares", FLAG, "whether alike ones share the current by design"),
+        Field("meters", FLAG, "whether it shows volts and amperes"),
     ),
     parts.Supply,
 )
@@ -210,6 +225,7 @@ STRIPS = Table(
         _need("amps", SOME_AMPS, "rated current of the whole"),
         _need("inlet", many(TEXT, 1), "posts and sockets that take the feed"),
         _need("outlets", many(TEXT, 1), "posts and sockets that take the branches"),
+        KILOGRAMS,
     ),
     parts.Strip,
 )
@@ -218,12 +234,12 @@ EQUIPMENT = Table(
     _row(
         _need("id", NAME, "the class's name"),
         _need("title", TEXT, "in plain words"),
-        _need("group", choice("radio", "amplifier", "accessory", "computer"), "what sort of thing"),
-        _need("feed", choice("dc", "mains"), "whether it takes direct current or plugs into the wall"),
+        _need("group", choice(*EQUIPMENT_GROUPS), "what sort of thing"),
+        _need("feed", choice(*PowerInput), "whether it takes direct current or plugs into the wall"),
         _need("nominal", SOME_VOLTS, "voltage at which the currents hold"),
         _need("lowest", VOLTS, "narrow reading of the window's floor"),
         _need("highest", VOLTS, "narrow reading of the window's ceiling"),
-        _need("follows", choice("steady current", "steady power", "resistive"), "how the draw follows the voltage"),
+        _need("follows", choice(*LoadModel), "how the draw follows the voltage"),
         _need("receive", SPAN, "drawn when on and not keyed"),
         Field("transmit", SPAN, "drawn at key-down"),
         Field("busy", SPAN, "most ever drawn, for equipment that is never keyed"),
@@ -254,6 +270,7 @@ MODES = Table(
         _need("title", TEXT, "in plain words"),
         _need("duty", PART, "envelope power duty while keyed"),
         _need("steady", FLAG, "whether overs run for minutes at full current"),
+        Field("on_off", FLAG, "whether the envelope is either full or nothing, as in Morse"),
     ),
     parts.Mode,
 )

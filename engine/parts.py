@@ -6,8 +6,11 @@ Every record carries ``source``: the id of an entry in the list of sources, or o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+
+from engine.terms import Family
 
 
 @dataclass(frozen=True)
@@ -97,7 +100,10 @@ class Gate:
 
 @dataclass(frozen=True)
 class FuseType:
-    """A family of fuses: ratings [A], rated voltage [V], breaking capacity [A], drop at rating [V]."""
+    """A family of fuses: ratings [A], rated voltage [V], breaking capacity [A], drop at rating [V].
+
+    ``kilograms`` is the weight of one with its holder.
+    """
 
     id: str
     title: str
@@ -106,6 +112,7 @@ class FuseType:
     breaking: float
     drop: float
     gates: tuple[Gate, ...]
+    kilograms: float
     source: str
     price: Price = FREE
 
@@ -124,6 +131,7 @@ class Contact:
     fits: tuple[str, ...]
     stranded: str
     note: str
+    kilograms: float
     source: str
     price: Price = FREE
 
@@ -155,6 +163,7 @@ class Supply:
     source: str
     price: Price = FREE
     shares: bool = False
+    meters: bool = False
 
 
 @dataclass(frozen=True)
@@ -192,7 +201,12 @@ class Chemistry:
     @property
     def is_lead(self) -> bool:
         """Whether it is a lead-acid battery."""
-        return self.family == "lead-acid"
+        return self.family == Family.LEAD_ACID
+
+    @property
+    def is_lithium(self) -> bool:
+        """Whether it is one of the lithium kinds, which have a protection board inside."""
+        return self.family.startswith("lithium")
 
 
 @dataclass(frozen=True)
@@ -275,6 +289,7 @@ class Strip:
     amps: float
     inlet: tuple[str, ...]
     outlets: tuple[str, ...]
+    kilograms: float
     source: str
     price: Price = FREE
 
@@ -296,6 +311,7 @@ class Changeover:
     charges: bool
     idle: float
     note: str
+    kilograms: float
     source: str
     price: Price = FREE
 
@@ -343,6 +359,7 @@ class Charger:
     absorbs: bool
     cold_lockout: bool
     rf_noise: str
+    kilograms: float
     source: str
     method: str = ""
     highest: float | None = None
@@ -389,13 +406,25 @@ class MainsWire:
 
 @dataclass(frozen=True)
 class Mode:
-    """A mode of operation: envelope power duty while keyed (0 to 1)."""
+    """A mode of operation: envelope power duty while keyed (0 to 1).
+
+    ``steady`` where overs run for minutes at full current, ``on_off`` where the envelope is either full or nothing.
+    """
 
     id: str
     title: str
     duty: float
     steady: bool
     source: str
+    on_off: bool = False
+
+    @property
+    def envelope(self) -> float:
+        """The largest mean of the envelope over its peak during an over (0 to 1).
+
+        Where it is on or off its mean is its duty; otherwise it is at most the root of that.
+        """
+        return self.duty if self.on_off else math.sqrt(self.duty)
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -65,6 +65,10 @@ def _units(**spellings: str) -> dict[str, str]:
 
 VOLTS = Kind("voltage", "volt", "V", _units(volt="v|volt|volts|vdc|v dc", millivolt="mv"), 0, 1000, "13.8 V")
 AMPS = Kind("current", "ampere", "A", _units(ampere="a|amp|amps|ampere|amperes", milliampere="ma"), 0, 2000, "22 A")
+SHOWN_VOLTS = replace(VOLTS, lowest=-1000)
+SHOWN_AMPS = replace(AMPS, lowest=-2000)
+"""What a meter may show: below nought where its points, or its clamp, lie the other way round."""
+
 LENGTH = Kind(
     "length",
     "meter",
@@ -108,9 +112,10 @@ AMP_HOURS = Kind(
     needs_unit=True,
 )
 HOURS = Kind("time", "hour", "h", _units(hour="h|hr|hrs|hour|hours", minute="min|minute|minutes"), 0, 10_000, "4 h")
+YEARS = Kind("age", "year", "years", _units(year="y|yr|yrs|year|years", month="month|months"), 0, 100, "5 years")
 MASS = Kind("mass", "kilogram", "kg", _units(kilogram="kg", gram="g", pound="lb|lbs|pound|pounds"), 0, 1000, "2 kg")
 
-KINDS = (VOLTS, AMPS, LENGTH, CELSIUS, SHARE, WATTS, OHMS, SECONDS, AMP_HOURS, HOURS, MASS)
+KINDS = (VOLTS, AMPS, LENGTH, CELSIUS, SHARE, WATTS, OHMS, SECONDS, AMP_HOURS, HOURS, YEARS, MASS)
 
 _DEFINITIONS = """
 volt = [electric_potential]
@@ -133,6 +138,8 @@ milliohm = 0.001 * ohm
 second = [time]
 minute = 60 * second
 hour = 3600 * second
+year = 8766 * hour
+month = 730.5 * hour
 ampere_hour = ampere * hour
 milliampere_hour = 0.001 * ampere_hour
 kilogram = [mass]

@@ -1,19 +1,20 @@
 """What tests of the engine share: the shipped shelf, and stations written as an owner would write them."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import pytest
 
-from catalog.shelf import built_in
-from engine import check as checking
-from engine import plan as planning
-from engine import profile
-from engine.check import Verdict
+from catalog.shelf import STATIONS, built_in
+from engine.findings import Finding
 from engine.parts import Shelf
-from engine.plan import Plan
-from engine.station import Station
-from engine.verdict import Finding
+from engine.planning import plan as planning
+from engine.planning.plan import Plan
+from engine.rules import check as checking
+from engine.rules.check import Verdict
+from engine.station import profile
+from engine.station.model import Station
+from engine.working import Figure
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -49,9 +50,10 @@ def _seeds(marker: pytest.Mark, config: pytest.Config) -> range:
 
 @dataclass(frozen=True)
 class Bench:
-    """The shipped shelf and the three things that are done with a station file."""
+    """The shipped shelf and what is done with a station file; what was planned once is not planned again."""
 
     shelf: Shelf
+    plans: dict[str, Plan] = field(default_factory=dict)
 
     def station(self, text: str) -> Station:
         """The station in a file that holds ``text`` below its format and name."""
@@ -63,7 +65,16 @@ class Bench:
 
     def plan(self, text: str) -> Plan:
         """The plan for such a file."""
-        return planning.plan(self.station(text), self.shelf)
+        if text not in self.plans:
+            self.plans[text] = planning.plan(self.station(text), self.shelf)
+        return self.plans[text]
+
+    def worked(self, name: str) -> Plan:
+        """The plan for a worked station."""
+        if name not in self.plans:
+            text = (STATIONS / f"{name}.toml").read_text(encoding="utf-8")
+            self.plans[name] = planning.plan(profile.read(text, self.shelf).station, self.shelf)
+        return self.plans[name]
 
     def finding(self, text: str, rule: str, about: str) -> Finding:
         """The one finding of ``rule`` about a part."""
@@ -74,6 +85,13 @@ class Bench:
         """The one finding of ``rule`` about a part in a verdict."""
         (found,) = (one for one in verdict.findings if (one.rule, one.about) == (rule, about))
         return found
+
+    @staticmethod
+    def term(figure: Figure, *labels: str) -> Figure:
+        """The term of a figure's working that is reached by ``labels``, one working inside the other."""
+        for label in labels:
+            (figure,) = (one for one in figure.terms() if one.label == label)
+        return figure
 
     @staticmethod
     def unsound(verdict: Verdict) -> list[Finding]:
@@ -178,6 +196,9 @@ def driven(desk: Write) -> Write:
 
 
 def _table(name: str, rows: dict[str, object]) -> str:
+    """A table with its rows; no table where every row is left out."""
+    if all(value is None for value in rows.values()):
+        return ""
     head = f"[{name}]" if name in ("site", "wishes") else f"[[{name}]]"
     return "\n".join([head, *(f"{key} = {_toml(value)}" for key, value in rows.items() if value is not None)])
 

@@ -16,8 +16,8 @@ from typing import Any
 import platformdirs
 
 from catalog import files
-from engine import toml
-from engine.fields import Problems
+from engine.station import toml
+from engine.station.table import Problems
 from wizard import atomic
 
 FINISHED_KEPT = 8

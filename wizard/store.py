@@ -12,9 +12,10 @@ import platformdirs
 
 from catalog import files, shelf
 from catalog.files import FileTrouble
-from engine.fields import Problem, Problems
 from engine.parts import Shelf
-from engine.toml import parse
+from engine.station.table import Problem, Problems
+from engine.station.toml import parse
+from wizard.nearby import either, stations_like
 
 STANDARD_INPUT = "-"
 """The name that stands for what is piped in."""
@@ -105,7 +106,9 @@ def read(path: Path) -> Held:
 def _missing(path: Path) -> str:
     if path.is_symlink():
         return "is a link that leads nowhere; mend the link, or name a station file"
-    return f"no such file; name a station file, or a worked station: {', '.join(worked())}"
+    meant = stations_like(path, worked())
+    instead = f"did you mean {either(meant)}?" if meant else f"the worked stations are: {', '.join(worked())}"
+    return f"no such file; {instead}"
 
 
 def read_standard_input() -> Held:

@@ -6,7 +6,7 @@ the 12 V side. A panel is live whenever there is light; the makers of panel, con
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from engine.working import Measure
 
 WIRE = 0.98
 """Share of the current that arrives through the wiring (sand87-7023)."""
@@ -28,32 +28,16 @@ COLD = 0.004
 """Rise of a crystalline panel's open-circuit volts for each kelvin below 25 °C (common-practice)."""
 
 
-def daily_amp_hours(phases: Iterable[tuple[float, float]]) -> float:
-    """Ampere-hours of one day from phases of (amperes, hours).
+def corrected(amp_hours: Measure, wire: Measure, battery: Measure) -> Measure:
+    """What the array must bring in a day for a load of ``amp_hours`` [Ah/day], by the shares that arrive (sand87-7023).
 
-    >>> round(daily_amp_hours([(20, 0.5), (1.2, 3.5), (0.01, 20)]), 2)
-    14.4
-
-    Raises:
-        ValueError: the hours are more than a day, or a figure is negative.
-
-    """
-    rows = list(phases)
-    if any(amps < 0 or hours < 0 for amps, hours in rows) or sum(hours for _, hours in rows) > 24 + 1e-9:
-        raise ValueError("amperes and hours from 0, no more than 24 hours in all")
-    return sum(amps * hours for amps, hours in rows)
-
-
-def corrected(amp_hours: float, wire: float = WIRE, battery: float = BATTERY) -> float:
-    """What the array must bring in a day for a load of ``amp_hours`` [Ah/day] (sand87-7023).
-
-    >>> round(corrected(20), 2)
+    >>> round(corrected(20, WIRE, BATTERY), 2)
     22.68
     """
     return amp_hours / (wire * battery)
 
 
-def array_amps(daily: float, sun_hours: float) -> float:
+def array_amps(daily: Measure, sun_hours: Measure) -> Measure:
     """Current of the array in full sun [A] that brings ``daily`` [Ah/day] in ``sun_hours`` [h] (sand87-7023).
 
     >>> round(array_amps(22.68, 4.5), 2)
@@ -63,12 +47,12 @@ def array_amps(daily: float, sun_hours: float) -> float:
         ValueError: no sun at all.
 
     """
-    if sun_hours <= 0:
+    if float(sun_hours) <= 0:
         raise ValueError("peak sun hours above 0: no array suffices in the polar night")
     return daily / sun_hours
 
 
-def battery_amp_hours(daily: float, days: float, depth: float, derate: float = 1.0) -> float:
+def battery_amp_hours(daily: Measure, days: Measure, depth: Measure, derate: Measure) -> Measure:
     """Capacity [Ah] for ``days`` without sun down to ``depth``, ``derate`` being what the cold leaves (sand87-7023).
 
     >>> round(battery_amp_hours(22.68, 5, 0.8, 0.9), 1)
@@ -78,7 +62,7 @@ def battery_amp_hours(daily: float, days: float, depth: float, derate: float = 1
         ValueError: depth or derate outside 0 to 1.
 
     """
-    if not (0 < depth <= 1 and 0 < derate <= 1):
+    if not (0 < float(depth) <= 1 and 0 < float(derate) <= 1):
         raise ValueError("depth and derate above 0 and up to 1")
     return daily * days / (depth * derate)
 

@@ -5,47 +5,15 @@ Volts and ohms of the whole battery; capacity in ampere-hours on the rating of i
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Sequence
-
-from engine.parts import Chemistry, Span
+from engine.parts import Chemistry
+from engine.physics.numeric import between
 
 COLUMN = {"low": 1, "usual": 2, "high": 3}
-
-
-def between(rows: Sequence[Sequence[float]], at: float, column: int = 1) -> float:
-    """The value at ``at``, straight between the rows and held beyond the ends; the first column rises or falls.
-
-    >>> between([(0, 10), (1, 20)], 0.25)
-    12.5
-    >>> between([(25, 1.0), (0, 1.4)], -40)
-    1.4
-    """
-    ordered = sorted(rows, key=lambda row: row[0])
-    if at <= ordered[0][0]:
-        return ordered[0][column]
-    for low, high in itertools.pairwise(ordered):
-        if at <= high[0]:
-            return low[column] + (high[column] - low[column]) * (at - low[0]) / (high[0] - low[0])
-    return ordered[-1][column]
 
 
 def open_circuit(chemistry: Chemistry, charge: float, which: str = "usual") -> float:
     """Rested volts [V] at a state of charge; ``which`` of the spread between sources: low, usual or high."""
     return between(chemistry.open_circuit, charge, COLUMN[which])
-
-
-def charge_at(chemistry: Chemistry, volts: float) -> Span:
-    """State of charge that rested ``volts`` [V] may mean: the spread between sources, least to most.
-
-    Around the flat middle of iron phosphate the answer is wide: rested volts say little there.
-    """
-    found = [_inverse(chemistry, volts, COLUMN[which]) for which in ("high", "usual", "low")]
-    return Span(*sorted(found))
-
-
-def _inverse(chemistry: Chemistry, volts: float, column: int) -> float:
-    return between([(row[column], row[0]) for row in chemistry.open_circuit], volts)
 
 
 def cold_factor(chemistry: Chemistry, celsius: float) -> float:
@@ -70,8 +38,8 @@ def capacity(chemistry: Chemistry, amp_hours: float, celsius: float, health: flo
 def hours_to_empty(amp_hours: float, hours: float, amps: float, exponent: float) -> float:
     """Hours until empty at a steady current: t = H·(C/(I·H))^k, Peukert's law on the H-hour rating.
 
-    Below the rated current nothing is gained. This is NOT the convention that counts capacity at one ampere; see
-    ``hours_by_one_ampere``.
+    Below the rated current nothing is gained. This is NOT the convention that counts capacity at one ampere,
+    t = Cp/I^k: a rating on H hours is no Cp, and put in its place gives far too short a time.
 
     >>> hours_to_empty(100, 20, 5, 1.3)
     20.0
@@ -81,19 +49,3 @@ def hours_to_empty(amp_hours: float, hours: float, amps: float, exponent: float)
     rated = amp_hours / hours
     k = exponent if amps > rated else 1.0
     return float(hours * (rated / amps) ** k)
-
-
-def hours_by_one_ampere(capacity_at_one: float, amps: float, exponent: float) -> float:
-    """Hours until empty in the other convention, t = Cp/I^k, where Cp [Ah] is the capacity at one ampere.
-
-    A rating on 20 hours is not Cp: put in here as it stands it gives far too short a time.
-
-    >>> round(hours_by_one_ampere(at_one_ampere(100, 20, 1.3), 5, 1.3), 6)
-    20.0
-    """
-    return float(capacity_at_one / amps**exponent)
-
-
-def at_one_ampere(amp_hours: float, hours: float, exponent: float) -> float:
-    """Capacity [Ah] at one ampere of a battery rated ``amp_hours`` over ``hours``: Cp = H·(C/H)^k."""
-    return float(hours * (amp_hours / hours) ** exponent)

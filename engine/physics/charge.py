@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from engine.working import Measure
+
 NO_CHARGE = "below what it takes to charge"
 UNFINISHED = "too low to finish a charge"
 FLOATS = "within float"
@@ -111,25 +113,10 @@ def recharge_hours(taken: float, capacity: float, amps: float, tail: Tail, effic
     return (taken - slow + slow / tail.pace) / (amps * efficiency)
 
 
-def charger_amps(taken: float, hours: float, standing: float = 0.0, back: float = TEXTBOOK_RETURN) -> float:
-    """Rating [A] of a charger that feeds ``standing`` [A] and puts ``taken`` [Ah] back in ``hours`` (charger-sizing).
-
-    >>> round(charger_amps(171, 8, 143), 1)
-    167.6
-
-    Raises:
-        ValueError: no hours.
-
-    """
-    if hours <= 0:
-        raise ValueError("hours above 0")
-    return standing + taken * back / hours
-
-
-def changeover_drop(amps: float, fixed: float, ohms: float) -> float:
+def changeover_drop(amps: Measure, fixed: Measure, ohms: Measure) -> Measure:
     """Volts lost in a changeover: ``fixed`` [V] for a diode, amperes times ``ohms`` [Ω] for a switch or relay.
 
     >>> round(changeover_drop(22, 0.4, 0), 3), round(changeover_drop(22, 0, 0.004), 3)
     (0.4, 0.088)
     """
-    return fixed + amps * ohms if amps > 0 else 0.0
+    return fixed + amps * ohms

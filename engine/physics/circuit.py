@@ -10,8 +10,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from engine.working import Measure, least
+
 STEPS = 200
 CLOSE = 1e-12
+
+
+def into_short(limit: Measure, volts: Measure, inside: Measure, ohms: Measure) -> Measure:
+    """Current [A] of a source of ``volts`` behind ``inside`` [Ω] into a loop of ``ohms`` [Ω], up to its own limit [A].
+
+    >>> into_short(33.0, 13.8, 0.0, 0.02), into_short(33.0, 13.8, 0.0, 0.6)
+    (33.0, 23.000000000000004)
+    """
+    return least(limit, volts / (inside + ohms))
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """Copper conductors: resistance, allowable current, temperature, and what a short circuit does to them.
 
-Plain floats: metres, ohms, amperes, square millimetres, degrees Celsius, seconds.
+Metres, ohms, amperes, square millimetres, degrees Celsius, seconds, as plain numbers or as figures that show their
+working.
 """
 
 from __future__ import annotations
@@ -8,11 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from engine.working import Figure, Measure
+
 RESISTIVITY = 0.017241
 """Annealed copper at 20 °C [Ω·mm²/m], 100 % IACS (iec-60028)."""
 
 COEFFICIENT = 0.00393
 """Rise of resistance per kelvin at 20 °C (iec-60028)."""
+
+RISE = Figure(COEFFICIENT, "/°C", "rise", "per kelvin, IEC 60028")
 
 TABLE_AMBIENT = 30.0
 """Ambient of the ampacity table [°C] (cfr-33-183-425)."""
@@ -37,18 +42,31 @@ def awg_area(gauge: int) -> float:
     return math.pi / 4 * diameter**2
 
 
-def ohms_per_metre(at_20: float, celsius: float) -> float:
+def ohms_per_metre(at_20: Measure, celsius: Measure) -> Measure:
     """Resistance per metre [Ω/m] at ``celsius`` from that at 20 °C (iec-60028), -100 to 250 °C.
 
     >>> round(ohms_per_metre(0.01, 70), 6)
     0.011965
     """
-    return at_20 * (1 + COEFFICIENT * (celsius - 20))
+    return at_20 * (1 + _rise(celsius) * (celsius - 20))
+
+
+def _rise(like: Measure) -> Measure:
+    return RISE if isinstance(like, Figure) else COEFFICIENT
+
+
+def loop_metres(one_way: Measure) -> Measure:
+    """Out and back [m] over ``one_way`` metres: current flows through both conductors.
+
+    >>> loop_metres(1.5)
+    3.0
+    """
+    return 2 * one_way
 
 
 def loop_ohms(per_metre: float, one_way: float) -> float:
-    """Resistance [Ω] of out and back over ``one_way`` metres: current flows through both conductors."""
-    return per_metre * 2 * one_way
+    """Resistance [Ω] of out and back over ``one_way`` metres."""
+    return per_metre * loop_metres(one_way)
 
 
 def ampacity(
@@ -103,10 +121,10 @@ def temperature(amps: float, allowed_at_30: float, insulation: float, ambient: f
     return ambient + (insulation - TABLE_AMBIENT) * (amps / allowed_at_30) ** 2
 
 
-def withstand_seconds(area: float, k: float, amps: float) -> float:
-    """How long [s] the insulation bears a short circuit of ``amps``: (k·S / I)² (iec-60364-4-43).
+def withstand_seconds(area: Measure, k: Measure, amps: Measure) -> Measure:
+    """How long [s] the insulation bears a short circuit of ``amps``, above 0: (k·S / I)² (iec-60364-4-43).
 
     >>> round(withstand_seconds(2.5, 115, 500), 2)
     0.33
     """
-    return math.inf if amps <= 0 else (k * area / amps) ** 2
+    return (k * area / amps) ** 2

@@ -12,12 +12,13 @@ from dataclasses import dataclass
 
 from engine.parts import Chemistry
 from engine.physics import cells
+from engine.physics.numeric import bisect, mix
 
 Draws = Callable[[float, float], float | None]
 """Current [A] drawn from an electromotive force [V] behind a resistance [Ω]; None when it cannot be fed."""
 
-STEPS = 160
-"""Pieces into which a full charge is cut."""
+STEPS, HALVINGS = 160, 40
+"""Pieces into which a full charge is cut, and how often a piece is halved to find a crossing in it."""
 
 
 @dataclass(frozen=True)
@@ -63,15 +64,6 @@ class Moment:
 
 
 @dataclass(frozen=True)
-class Energy:
-    """Watt-hours from the electromotive force, lost inside the battery, and delivered at its terminals."""
-
-    drawn: float
-    inside: float
-    delivered: float
-
-
-@dataclass(frozen=True)
 class Discharge:
     """A discharge from the start until empty, or until a phase cannot be fed."""
 
@@ -103,24 +95,6 @@ class Discharge:
                 return _bisect(self, before, after, broken)
             before = after
         return None
-
-    def until(self, charge: float) -> float:
-        """Hours until ``charge`` is left; those until the end where it does not come that far."""
-        found = self.first(lambda moment: moment.charge <= charge)
-        return (found or self.moments[-1]).hours
-
-    def energy(self) -> Energy:
-        """Where the energy goes from the start to the end."""
-        drawn = inside = delivered = 0.0
-        for before, after in zip(self.moments, self.moments[1:], strict=False):
-            hours = after.hours - before.hours
-            for index, phase in enumerate(self.phases):
-                amps = (before.amps[index] + after.amps[index]) / 2
-                emf = (before.emf + after.emf) / 2
-                drawn += emf * amps * phase.share * hours
-                inside += amps**2 * self.pack.ohms * phase.share * hours
-                delivered += (emf - amps * self.pack.ohms) * amps * phase.share * hours
-        return Energy(drawn, inside, delivered)
 
 
 def mean_amps(pack: Pack, phases: Sequence[Phase]) -> float:
@@ -158,13 +132,7 @@ def _next(
 
 def _last_fed(pack: Pack, phases: Sequence[Phase], fed: float, unfed: float) -> float:
     """The least charge at which every phase can still be fed, between one at which it can and one at which not."""
-    for _ in range(40):
-        middle = (fed + unfed) / 2
-        if _amps(pack, phases, middle) is None:
-            unfed = middle
-        else:
-            fed = middle
-    return fed
+    return bisect(lambda charge: _amps(pack, phases, charge) is not None, fed, unfed, HALVINGS)[0]
 
 
 def _amps(pack: Pack, phases: Sequence[Phase], charge: float) -> tuple[float, ...] | None:
@@ -190,21 +158,16 @@ def _mean(phases: Sequence[Phase], amps: Sequence[float]) -> float:
 
 
 def _bisect(made: Discharge, before: Moment, after: Moment, broken: Callable[[Moment], bool]) -> Moment:
-    low, high = 0.0, 1.0
-    for _ in range(40):
-        middle = (low + high) / 2
-        if broken(_along(before, after, middle)):
-            high = middle
-        else:
-            low = middle
-    return _along(before, after, high)
+    _, share = bisect(lambda at: not broken(_along(before, after, at)), 0.0, 1.0, HALVINGS)
+    return _along(before, after, share)
 
 
 def _along(before: Moment, after: Moment, share: float) -> Moment:
     """The moment at a share of the way from one to the next."""
-
-    def mix(one: float, other: float) -> float:
-        return one + (other - one) * share
-
-    amps = tuple(mix(one, other) for one, other in zip(before.amps, after.amps, strict=True))
-    return Moment(mix(before.hours, after.hours), mix(before.charge, after.charge), mix(before.emf, after.emf), amps)
+    amps = tuple(mix(one, other, share) for one, other in zip(before.amps, after.amps, strict=True))
+    return Moment(
+        mix(before.hours, after.hours, share),
+        mix(before.charge, after.charge, share),
+        mix(before.emf, after.emf, share),
+        amps,
+    )

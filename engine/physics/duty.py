@@ -4,35 +4,37 @@ from __future__ import annotations
 
 import math
 
+from engine.working import Measure, root
 
-def keyed_rms(idle: float, peak: float, duty: float) -> float:
-    """Heating current [A] during an over, from the envelope's power ``duty`` (0 to 1, fcc-oet65b).
+
+def keyed_rms(idle: float, peak: float, duty: float, envelope: float) -> float:
+    """Heating current [A] of a conductor during an over, from the envelope's power ``duty`` and its mean (0 to 1).
 
     The duty is that of radio-frequency power, not of the direct current, which runs from ``idle`` to ``peak``
-    with the envelope: I = idle + (peak - idle)·e, mean e² = duty, mean e at most sqrt(duty).
+    with the envelope: I = idle + (peak - idle)·e, mean e² = duty, mean e = ``envelope``.
 
-    >>> keyed_rms(2, 22, 1.0)
+    >>> keyed_rms(2, 22, 1.0, 1.0)
     22.0
-    >>> round(keyed_rms(1.5, 22, 0.2), 2)
+    >>> round(keyed_rms(1.5, 22, 0.2, math.sqrt(0.2)), 2)
     10.67
     """
     swing = peak - idle
-    return math.sqrt(idle**2 + 2 * idle * swing * math.sqrt(duty) + swing**2 * duty)
+    return math.sqrt(idle**2 + 2 * idle * swing * envelope + swing**2 * duty)
 
 
-def mean(idle: float, peak: float, duty: float, keyed: float) -> float:
-    """Largest mean current [A] over time, ``keyed`` being the share of time keyed (0 to 1).
+def mean(idle: float, peak: float, envelope: float, keyed: float = 1.0) -> float:
+    """Mean current [A] over time, from the mean of the envelope and the share of time keyed (0 to 1 each).
 
     >>> mean(1, 21, 1.0, 0.25)
     6.0
     """
-    return idle + (peak - idle) * math.sqrt(duty) * keyed
+    return idle + (peak - idle) * envelope * keyed
 
 
-def shared_rms(receive: float, over: float, keyed: float) -> float:
+def shared_rms(receive: Measure, over: Measure, keyed: Measure) -> Measure:
     """Heating current [A] over time when overs of ``over`` fill the share ``keyed`` and ``receive`` the rest.
 
     >>> shared_rms(1, 22, 1.0)
     22.0
     """
-    return math.sqrt(keyed * over**2 + (1 - keyed) * receive**2)
+    return root(keyed * over**2 + (1 - keyed) * receive**2)

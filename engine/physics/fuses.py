@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 
 from engine.parts import Gate
+from engine.physics.numeric import share_of
 
 SURE_TO_OPEN = 1.35
 """Multiple of the rating at which a blade fuse must open in the end (iso-8820-3)."""
@@ -32,9 +33,9 @@ def slowest_opening(gates: Sequence[Gate], multiple: float) -> float:
     opening = [gate for gate in gates if gate.multiple >= SURE_TO_OPEN]
     if not opening or multiple < opening[0].multiple:
         return math.inf
-    for low, high in itertools.pairwise(opening):
-        if multiple <= high.multiple:
-            along = math.log(multiple / low.multiple) / math.log(high.multiple / low.multiple)
-            return float(low.slowest * (high.slowest / low.slowest) ** along)
     last = opening[-1]
-    return float(last.slowest * (last.multiple / multiple) ** 2)
+    if multiple > last.multiple:
+        return float(last.slowest * (last.multiple / multiple) ** 2)
+    low, high = next(pair for pair in itertools.pairwise((opening[0], *opening)) if multiple <= pair[1].multiple)
+    share = share_of(math.log(low.multiple), math.log(high.multiple), math.log(multiple))
+    return float(low.slowest * (high.slowest / low.slowest) ** share)

@@ -6,11 +6,11 @@ dummy load comes first.
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
 
 from engine.parts import Span
+from engine.physics.numeric import between
 
 KNEES = (5.8, 3.0, 0.0)
 """Volts that the final stage cannot use: much, usual, none. Chosen so that a 13.8 V design gives 60 to 75 % of its
@@ -53,11 +53,7 @@ def keyed_amps(points: Points, watts: float) -> float:
     """
     if watts > points[-1][0]:
         raise ValueError(f"no more than {points[-1][0]:g} W, the end of the curve")
-    if watts <= points[0][0]:
-        return points[0][1]
-    (low, low_amps), (high, high_amps) = next(pair for pair in itertools.pairwise(points) if watts <= pair[1][0])
-    along = (math.sqrt(watts) - math.sqrt(low)) / (math.sqrt(high) - math.sqrt(low))
-    return low_amps + along * (high_amps - low_amps)
+    return between([(math.sqrt(at), amps) for at, amps in points], math.sqrt(watts))
 
 
 def reduced_amps(points: Points, share: float, full_amps: float) -> float:

@@ -56,15 +56,6 @@ def sunset_angle(latitude: float, day: int) -> float:
     return _sunset(math.radians(latitude), math.radians(declination(day)))
 
 
-def daylight(latitude: float, day: int) -> float:
-    """Hours from sunrise to sunset [h] (fao-56, equation 34).
-
-    >>> round(daylight(-20, 246), 1)
-    11.6
-    """
-    return sunset_angle(latitude, day) / 7.5
-
-
 def above_air(latitude: float, day: int) -> float:
     """Irradiation of level ground in a day if there were no air [kWh/m²] (fao-56, equation 21).
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from engine.case import Draw
-from engine.operating import Operating
+from engine.findings import SOUND, THIN
+from engine.model.case import Draw
+from engine.model.operating import Operating
 from engine.rules.rule import LOAD, PRACTICE, Answer, Rule
-from engine.verdict import SOUND, THIN, Figure, Term, work
+from engine.working import Figure, label, total
 
 NEARLY = 1.05
 """A tape is not read closer than this at "about 4 ft"."""
@@ -16,8 +17,8 @@ def short_lead(operating: Operating, draw: Draw) -> Answer | None:
     path, feed = operating.case.path(draw.id), operating.case.source_of(draw.id)
     if not draw.wants_short_lead or feed is None or not feed.from_mains:
         return None
-    terms = {one.id.replace("-", "_"): Term(one.length, "m", "one way") for one in path}
-    figure, limit = work(" + ".join(terms), "m", **terms), Figure(operating.case.limits.amplifier_lead, "m")
+    figure = total((Figure(one.length, "m", label(one.id), "one way") for one in path), "m")
+    limit = Figure(operating.case.limits.amplifier_lead, "m")
     if figure.value <= limit.value * NEARLY:
         return Answer(SOUND, f"{draw.id} stands {figure} of lead from its supply", figure, limit)
     says = f"{draw.id} stands {figure} of lead from its supply, where about {limit} is the most that is usual"

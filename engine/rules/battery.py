@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import math
 
-from engine.case import BATTERY, MAINS, Cell, Feed
-from engine.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
-from engine.operating import Operating
+from engine.findings import SEVERITY, SOUND, THIN, UNSOUND
+from engine.model.case import BATTERY, MAINS, Cell, Feed
+from engine.model.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
+from engine.model.operating import Operating
+from engine.model.steady import charging_amps, steady_amps
 from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
-from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule
-from engine.rules.supply import hours as heating
-from engine.sources import SUN
-from engine.verdict import SEVERITY, SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.rules.rule import HOURS, PRACTICE, SOURCE, Answer, Margin, Rule
+from engine.terms import SUN
+from engine.working import Figure
 
 
 def ends(operating: Operating, feed: Feed) -> Answer | None:
@@ -37,8 +38,18 @@ def lasts(operating: Operating, feed: Feed) -> Answer | None:
     if wish is None or made is None:
         return None
     figure, limit = Figure(made.hours, "h"), Figure(wish, "h")
-    outcome = SOUND if made.hours >= wish - 1e-9 else THIN
-    return Answer(outcome, f"{feed.id} lasts {figure}, {limit} wished for: {_three(made)}", figure, limit)
+    if made.hours >= wish - 1e-9:
+        return Answer(SOUND, f"{feed.id} lasts {figure}, {limit} wished for: {_three(made)}", figure, limit)
+    says = f"{feed.id} lasts {figure}, {limit} wished for: {Figure(wish - made.hours, 'h')} short ({_three(made)})"
+    return Answer(UNSOUND, f"{says}; {_enough(made, feed, wish)}", figure, limit)
+
+
+def _enough(made: Endurance, feed: Feed, wish: float) -> str:
+    """What would reach the hours wished for: Peukert's law makes a larger battery last more than in proportion."""
+    if made.hours <= 0 or feed.cell is None:
+        return "no capacity helps while the volts are too few: shorter or thicker leads, a booster, or less power"
+    wanted = feed.cell.amp_hours * wish / made.hours
+    return f"about {wanted:.0f} Ah of the same kind would do, or less power, or less time keyed"
 
 
 def _three(made: Endurance) -> str:
@@ -62,7 +73,8 @@ def cold(operating: Operating, feed: Feed) -> Answer | None:
     charger = cell.charger or (sunlight.controller if sunlight and cell.charged_by == SUN else None)
     if isinstance(charger, Charger) and charger.cold_lockout:
         return Answer(THIN, f"{says}: its charger waits until it is warmer, so it may stay empty", figure, limit)
-    return Answer(UNSOUND, f"{says}: it plates metal inside, and a later short may burn; warm it first", figure, limit)
+    harm = "it plates metal inside, and a later short may burn" if cell.chemistry.is_lithium else "it may vent or burst"
+    return Answer(UNSOUND, f"{says}: {harm}; warm it first", figure, limit)
 
 
 def windows(cell: Cell, celsius: float) -> Windows | None:
@@ -120,19 +132,6 @@ def _charger(feed: Feed, cell: Cell, charger: Charger | Changeover) -> Answer:
     return Answer(UNSOUND, f"{charger.title} is not {made_for}: {feed.id} would be ruined or burn")
 
 
-def charging_amps(feed: Feed, by: Feed) -> float:
-    """Current [A] that a battery takes from a supply once it is as empty as its owner lets it get."""
-    cell = feed.cell
-    if cell is None:
-        return 0.0
-    if isinstance(cell.charger, Charger):
-        return cell.charger.amps
-    if cell.charger is not None:
-        return min(cell.chemistry.charge_share * cell.amp_hours, cell.charger.amps)
-    left = cells.open_circuit(cell.chemistry, cell.start - cell.depth, "low")
-    return charge.recharge_amps(by.volts, left, feed.corner("usual").ohms, by.limit)
-
-
 def inrush(operating: Operating, feed: Feed) -> Answer | None:
     """An empty battery straight on a supply takes what its resistance lets through."""
     cell, case = feed.cell, operating.case.joint
@@ -154,17 +153,29 @@ def recharge(operating: Operating, feed: Feed) -> Answer | None:
     fed = [one for one in case.feeds if one.cell and not one.missing and one.cell.charged_by == feed.id]
     if not fed:
         return None
-    radios = max(heating(operating, feed, state)[0] for state in operating.states)
-    into = sum(charging_amps(one, feed) for one in fed)
-    figure = work(
-        "radios + recharge",
-        "A",
-        radios=Term(radios, "A", "heating current over hours"),
-        recharge=Term(into, "A", "into the empty battery"),
-    )
+    radios = max(steady_amps(operating, feed, state)[0] for state in operating.states)
+    takes = {one.id: charging_amps(one, feed) for one in fed}
+    into = sum(takes.values())
+    figure = Figure(radios, "A", "radios", "heating current over hours")
+    figure += Figure(into, "A", "recharge", "into the empty battery")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
     says = f"after an outage {feed.id} gives {figure} for hours, recharge included; it is rated {feed.continuous:g} A"
+    hours = ((one.id, refill_hours(one.cell, takes[one.id])) for one in fed if one.cell)
+    says += "".join(f"; {id_} is full again after about {Figure(long, 'h')}" for id_, long in hours if long)
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
+
+
+def refill_hours(cell: Cell, amps: float) -> float | None:
+    """Hours in which ``amps`` [A] of a charger fill a battery again that was emptied to its depth.
+
+    None where no charger is known, for what a fixed voltage lets in falls all the time, and for nickel, whose charge
+    ends in a way of its own.
+    """
+    kind, holds = cell.chemistry, cell.amp_hours * cell.health
+    if cell.charger is None or amps <= 0 or not (kind.is_lead or kind.is_lithium):
+        return None
+    tail, stays = (charge.LEAD_TAIL, 1 / charge.TEXTBOOK_RETURN) if kind.is_lead else (charge.LITHIUM_TAIL, 1.0)
+    return charge.recharge_hours(cell.depth * holds, holds, amps, tail, stays)
 
 
 def board(operating: Operating, feed: Feed) -> Answer | None:
@@ -193,6 +204,8 @@ RULES = (
         SOURCE,
         lasts,
         keep=SOUND,
+        margin=Margin(HOURS, step=0.02, of_limit=True),
+        wish=True,
         solved=True,
     ),
     Rule(

@@ -6,8 +6,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from engine.case import Case
-from engine.operating import Operating
+from engine.findings import SEVERITY, SOUND, UNKNOWN, UNSOUND, Finding
+from engine.model.case import Case
+from engine.model.operating import Operating
 from engine.rules import (
     amplifier,
     battery,
@@ -15,6 +16,8 @@ from engine.rules import (
     contacts,
     fuse,
     mains,
+    noise,
+    slips,
     station,
     sun,
     supply,
@@ -22,13 +25,14 @@ from engine.rules import (
     volts,
     wire,
 )
-from engine.rules.rule import LOAD, RUN, SOURCE, STATION, Rule
-from engine.verdict import SEVERITY, THIN, UNKNOWN, UNSOUND, Finding
+from engine.rules.rule import IMPORTANCE, LOAD, RUN, SOURCE, STATION, Rule
 
 RULES: tuple[Rule, ...] = (
     *station.RULES,
+    *slips.RULES,
     *volts.RULES,
     *supply.RULES,
+    *noise.RULES,
     *vehicle.RULES,
     *battery.RULES,
     *changeover.RULES,
@@ -67,9 +71,9 @@ def judge(faces: Iterable[Operating]) -> tuple[Finding, ...]:
 
 
 def _gravity(finding: Finding) -> tuple[int, float]:
-    """How bad a finding is: its outcome and, of what is unsound, how far it lies beyond its limit."""
+    """How bad a finding is: its outcome, and how far it misses its margin or lies beyond its limit."""
     if finding.outcome != UNSOUND or finding.figure is None or finding.limit is None:
-        return finding.severity, 0.0
+        return finding.severity, missed(finding)[1]
     return finding.severity, abs(finding.figure.value - finding.limit.value)
 
 
@@ -86,23 +90,35 @@ def found(rule: Rule, operating: Operating, part: Any) -> Finding | None:
     return replace(finding, says=f"on {operating.case.only}: {finding.says}")
 
 
-WISHES = frozenset(
-    ["supply-headroom", "supply-posts", "drop", "fuse-snug", "battery-hours", "sun-dark-days", "changeover-gap"]
-)
-EASED: tuple[frozenset[str], ...] = (
-    frozenset(),
-    frozenset(["supply-headroom"]),
-    WISHES,
-    WISHES | {"window-floor"},
-    frozenset(BY_ID),
-)
-"""What a plan lets be thin when nothing on the shelf keeps every margin: wishes first, margins of safety last."""
+def kept(finding: Finding) -> bool:
+    """Whether a plan settles for this finding: never unsound, and sound where the rule asks a plan for that.
 
-
-def kept(finding: Finding, ease: int = 0) -> bool:
-    """Whether a plan may hold this finding: never unsound, and sound where the rule asks a plan for that.
-
-    ``ease`` is the place in ``EASED`` of the rules that may be thin. Unknown refuses nothing: the part is still open.
+    Unknown refuses nothing: the part is still open.
     """
-    worst = THIN if finding.rule in EASED[ease] else BY_ID[finding.rule].keep
-    return finding.outcome == UNKNOWN or SEVERITY[finding.outcome] <= SEVERITY[worst]
+    return finding.outcome == UNKNOWN or SEVERITY[finding.outcome] <= SEVERITY[BY_ID[finding.rule].keep]
+
+
+LetGo = tuple[int, ...]
+"""How many steps of margin are let go of, for each rank of importance, the most important first."""
+
+RANKS = {name: place for place, name in enumerate(IMPORTANCE)}
+NOTHING: LetGo = (0,) * len(RANKS)
+
+
+def missed(finding: Finding) -> tuple[int, int]:
+    """The rank of a finding's margin, and by how many steps it is missed: 0 where a plan settles for it."""
+    rule = BY_ID[finding.rule]
+    if kept(finding) or rule.keep != SOUND:
+        return RANKS[rule.margin.rank], 0
+    if finding.figure is None or finding.limit is None:
+        return RANKS[rule.margin.rank], 1
+    return RANKS[rule.margin.rank], rule.margin.missed(finding.figure.value, finding.limit.value)
+
+
+def let_go(findings: Iterable[Finding]) -> LetGo:
+    """What is let go of in all, rank by rank."""
+    counts = list(NOTHING)
+    for finding in findings:
+        rank, steps = missed(finding)
+        counts[rank] += steps
+    return tuple(counts)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from engine.case import Lead
-from engine.operating import Operating
+from engine.findings import SOUND, THIN
+from engine.model.case import Lead
+from engine.model.operating import Operating
 from engine.parts import Changeover
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
-from engine.verdict import SOUND, THIN, Figure
+from engine.working import Figure
 
 
 def _part(operating: Operating, lead: Lead) -> Changeover | None:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from engine.case import Lead
-from engine.operating import Operating
+from engine.findings import SOUND, THIN, UNSOUND
+from engine.model.case import Lead
+from engine.model.operating import Operating
 from engine.parts import Contact
-from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.rules.rule import PRACTICE, PROTECTION, RUN, Answer, Margin, Rule, grade_most, unknown
+from engine.terms import Stranding
+from engine.working import Figure
 
 CHANGEOVER_POSTS = ("stud", "screw terminal")
 """What a changeover offers (common practice)."""
 
-GRADE = {"good": SOUND, "poor": THIN, "bad": UNSOUND}
+GRADE: dict[str, str] = {Stranding.GOOD: SOUND, Stranding.POOR: THIN, Stranding.BAD: UNSOUND}
 
 
 def known(operating: Operating, lead: Lead) -> Answer | None:
@@ -110,13 +112,8 @@ def heat(operating: Operating, lead: Lead) -> Answer | None:
     if lead.contacts is None:
         return None
     worse = max(lead.contacts, key=lambda one: one.ohms)
-    heating, _ = operating.demand.worst_heating(lead.id)
-    figure = work(
-        "heating ** 2 * ohms",
-        "W",
-        heating=Term(heating, "A", "heating current during an over"),
-        ohms=Term(worse.ohms, "Ω", f"{worse.id}, sound, {worse.source}"),
-    )
+    heating = Figure(operating.demand.worst_heating(lead.id)[0], "A", "heating", "heating current during an over")
+    figure = heating**2 * Figure(worse.ohms, "Ω", "ohms", f"{worse.id}, sound, {worse.source}")
     limit = Figure(operating.case.limits.contact_watts, "W")
     outcome = SOUND if figure.value <= limit.value else UNSOUND
     return Answer(outcome, f"{worse.id} on {lead.id} turns {figure} into heat when sound", figure, limit)
@@ -151,10 +148,28 @@ RULES = (
         carries,
         danger=3,
     ),
-    Rule("contact-guarded", "does the fuse guard the contacts too?", PRACTICE, RUN, guarded, keep=SOUND, danger=2),
+    Rule(
+        "contact-guarded",
+        "does the fuse guard the contacts too?",
+        PRACTICE,
+        RUN,
+        guarded,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=2,
+    ),
     Rule("contact-takes", "do the contacts take this wire?", "the trade's range of each contact", RUN, takes, danger=2),
     Rule("contact-fits", "do the ends go on the posts that are there?", PRACTICE, RUN, fits),
-    Rule("contact-strands", "are the strands held properly?", PRACTICE, RUN, strands, keep=SOUND, danger=3),
+    Rule(
+        "contact-strands",
+        "are the strands held properly?",
+        PRACTICE,
+        RUN,
+        strands,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=3,
+    ),
     Rule("contact-holds", "does the lead hold against a pull?", PRACTICE, RUN, holds),
     Rule(
         "contact-heat",

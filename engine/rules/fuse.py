@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from engine.case import Draw, Feed, Lead
-from engine.operating import LIGHT, Operating
+from engine.findings import SOUND, THIN, UNSOUND
+from engine.model.case import Draw, Feed, Lead
+from engine.model.operating import LIGHT, Operating
 from engine.physics import copper, fuses
-from engine.rules.rule import LOAD, PRACTICE, RUN, Answer, Rule, grade_most, unknown
+from engine.rules.rule import LOAD, PRACTICE, PROTECTION, RUN, Answer, Margin, Rule, grade_most, unknown
 from engine.rules.wire import allowed
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.terms import FusedLegs, Negative
+from engine.working import Figure, greatest
 
 OWN_FUSE_SPREAD = 1.25
 """Makers' own fuses for one class of equipment lie within this factor of the usual one (common practice)."""
@@ -30,8 +32,9 @@ def present(operating: Operating, lead: Lead) -> Answer | None:
         return unknown(f"{lead.id} has no fuse at its source end, and {what} is not known: nothing may guard it")
     limit = allowed(lead)
     upstream = [one for one in above if one.fuse_rating]
-    if upstream and min(one.fuse_rating or 0 for one in upstream) <= limit.value:
-        return Answer(SOUND, f"{lead.id} has no fuse of its own; {upstream[-1].id}'s guards it")
+    guard = min(reversed(upstream), key=lambda one: one.fuse_rating or 0.0, default=None)
+    if guard and (guard.fuse_rating or 0.0) <= limit.value:
+        return Answer(SOUND, f"{lead.id} has no fuse of its own; {guard.id}'s guards it")
     feed = operating.case.source_of(lead.end)
     if feed and not feed.missing and feed.limit <= limit.value:
         bears = f"{feed.id} never gives more than {feed.limit:.0f} A and the cable bears {limit}"
@@ -43,14 +46,10 @@ def present(operating: Operating, lead: Lead) -> Answer | None:
 def need(operating: Operating, lead: Lead) -> Figure:
     """The current that the lead's fuse must carry."""
     top, state = operating.demand.worst_peak(lead.id)
-    heating, _ = operating.demand.worst_heating(lead.id)
-    return work(
-        "max(peak, heating * factor)",
-        "A",
-        peak=Term(top, "A", f"largest draw, {state.name}"),
-        heating=Term(heating, "A", "heating current during an over"),
-        factor=Term(operating.case.limits.continuous_factor, "", "continuous rule"),
-    )
+    peak = Figure(top, "A", "peak", f"largest draw, {state.name}")
+    heating = Figure(operating.demand.worst_heating(lead.id)[0], "A", "heating", "heating current during an over")
+    factor = Figure(operating.case.limits.continuous_factor, "", "factor", "continuous rule")
+    return greatest(peak, heating * factor)
 
 
 def snug(operating: Operating, lead: Lead) -> Answer | None:
@@ -132,13 +131,9 @@ def _prospective(operating: Operating, lead: Lead, feed: Feed) -> Figure:
     if not feed.fault_ohms or not before:
         return Figure(feed.limit, "A")
     ohms = sum(operating.stretch(one, LIGHT).ohms for one in before)
-    return work(
-        "volts / (volts / limit + way)",
-        "A",
-        volts=Term(feed.highest_volts, "V", f"the most that {feed.id} shows"),
-        limit=Term(feed.limit, "A", f"into a short at the posts of {feed.id}"),
-        way=Term(ohms, "Ω", "leads, fuses and contacts before it, cold"),
-    )
+    volts = Figure(feed.highest_volts, "V", "volts", f"the most that {feed.id} shows")
+    limit = Figure(feed.limit, "A", "limit", f"into a short at the posts of {feed.id}")
+    return volts / (volts / limit + Figure(ohms, "Ω", "way", "leads, fuses and contacts before it, cold"))
 
 
 def made(operating: Operating, lead: Lead) -> Answer | None:
@@ -172,14 +167,10 @@ def heat(operating: Operating, lead: Lead) -> Answer | None:
     """Watts turned into heat in the fuse and its holder."""
     if lead.fuse_type is None or not lead.fuse_rating:
         return None
-    heating, state = operating.demand.worst_heating(lead.id)
-    figure = work(
-        "heating ** 2 * drop / rating",
-        "W",
-        heating=Term(heating, "A", f"heating current during an over, {state.name}"),
-        drop=Term(lead.fuse_type.drop, "V", f"most that {lead.fuse_type.id} may drop at its rating"),
-        rating=Term(lead.fuse_rating, "A", "its rating"),
-    )
+    amps, state = operating.demand.worst_heating(lead.id)
+    heating = Figure(amps, "A", "heating", f"heating current during an over, {state.name}")
+    drop = Figure(lead.fuse_type.drop, "V", "drop", f"most that {lead.fuse_type.id} may drop at its rating")
+    figure = heating**2 * drop / Figure(lead.fuse_rating, "A", "rating", "its rating")
     limit = Figure(lead.fuse_type.drop * lead.fuse_rating, "W")
     outcome = SOUND if figure.value <= limit.value + 1e-9 else UNSOUND
     return Answer(
@@ -191,13 +182,13 @@ def legs(operating: Operating, lead: Lead) -> Answer | None:
     """Which legs want a fuse depends on where the negative leg lands."""
     if not lead.fuse_rating:
         return None
-    if lead.negative != "battery post":
-        where = "at the supply" if lead.negative == "supply" else "on the body near the battery's bond"
-        extra = "; the second fuse does no harm" if lead.fuse_legs == "both" else ""
+    if lead.negative != Negative.POST:
+        where = "at the supply" if lead.negative == Negative.SUPPLY else "on the body near the battery's bond"
+        extra = "; the second fuse does no harm" if lead.fuse_legs == FusedLegs.BOTH else ""
         return Answer(
             SOUND, f"the negative of {lead.id} lands {where}: one fuse, in the positive leg, is enough{extra}"
         )
-    if lead.fuse_legs == "both":
+    if lead.fuse_legs == FusedLegs.BOTH:
         return Answer(SOUND, f"the negative of {lead.id} lands on the battery's post and both legs are fused")
     says = f"the negative of {lead.id} lands on the battery's post: if the battery's bond fails, starting current flows"
     return Answer(THIN, f"{says} through it; fuse both legs, unless the vehicle's maker says otherwise")
@@ -228,7 +219,16 @@ CFR = "33 CFR 183.455"
 
 RULES = (
     Rule("fuse-present", "is there a fuse where the wire leaves its source?", CFR, RUN, present, danger=4),
-    Rule("fuse-guards", "does the fuse open before the wire is too hot?", CFR, RUN, guards, keep=SOUND, danger=4),
+    Rule(
+        "fuse-guards",
+        "does the fuse open before the wire is too hot?",
+        CFR,
+        RUN,
+        guards,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=4,
+    ),
     Rule(
         "fuse-carries",
         "does the fuse carry the load for hours?",
@@ -243,6 +243,7 @@ RULES = (
         RUN,
         snug,
         keep=SOUND,
+        margin=Margin(PROTECTION),
     ),
     Rule("fuse-volts", "is the fuse rated for this voltage?", "ISO 8820-3: 32 V and 58 V", RUN, rated_volts, danger=4),
     Rule(
@@ -252,6 +253,7 @@ RULES = (
         RUN,
         breaking,
         keep=SOUND,
+        margin=Margin(PROTECTION),
         danger=4,
     ),
     Rule("fuse-made", "is there such a fuse?", "ISO 8820-3 series", RUN, made),

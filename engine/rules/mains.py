@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from engine import wall
-from engine.case import Draw, Feed, MainsRun
-from engine.operating import Operating
+from engine.findings import SOUND, THIN, UNSOUND
+from engine.model import wall
+from engine.model.case import Draw, Feed, MainsRun
+from engine.model.operating import Operating
+from engine.model.wall import Circuit, Plugged
 from engine.physics import copper
 from engine.rules.rule import LOAD, PRACTICE, SOURCE, STATION, Answer, Rule, grade_most, unknown
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
-from engine.wall import Circuit, Plugged
+from engine.terms import PowerInput
+from engine.working import Figure, total
 
 BRANCH, TOTAL = 0.03, 0.05
 """Loss on a branch circuit, and on everything before the outlet (NEC 210.19(A) and 215.2(A), informational notes)."""
@@ -30,7 +32,7 @@ def source(operating: Operating, feed: Feed) -> Answer | None:
 
 def load(operating: Operating, draw: Draw) -> Answer | None:
     """Current of something that plugs into the wall itself."""
-    if draw.feed != "mains":
+    if draw.feed != PowerInput.MAINS:
         return None
     return (
         _alone(operating, draw) if draw.wall is not None else unknown(f"what {draw.id} takes is not known: its plate")
@@ -111,11 +113,10 @@ def drop(operating: Operating, about: str) -> Answer | None:
     if not runs or circuit is None:
         return None
     amps, state = wall.worst(operating, circuit, sized=False)
-    ohms = sum(_ohms(one) for one in runs)
-    figure = Figure(amps.value * ohms / circuit.mains, "%", behind=lambda: _share(amps, runs, circuit))
+    figure = _share(amps, runs, circuit)
     outcome = SOUND if figure.value <= BRANCH else THIN if figure.value <= TOTAL else UNSOUND
     where = " and ".join("the extension lead" if one.cord else "the circuit's wire" for one in runs)
-    lost = f"{amps.value * ohms:.1f} V of {circuit.mains:g} V"
+    lost = f"{figure.value * circuit.mains:.1f} V of {circuit.mains:g} V"
     says = f"{lost} ({figure.value * 100:.1f} %) are lost on {where} with {state.name}; aim for 3 %, never above 5 %"
     return Answer(outcome, says, figure, Figure(BRANCH if outcome != UNSOUND else TOTAL, "%"))
 
@@ -125,12 +126,17 @@ def _ohms(run: MainsRun) -> float:
 
 
 def _share(amps: Figure, runs: list[MainsRun], circuit: Circuit) -> Figure:
-    names = {("extension" if one.cord else "wall_wire"): one for one in runs}
-    terms = {
-        key: Term(_ohms(one), "Ω", f"{one.length:.1f} m of {one.conductor.id}, 75 °C") for key, one in names.items()
-    }
-    volts = Term(circuit.mains, "V", "at the breaker")
-    return work(f"amps * ({' + '.join(terms)}) / mains", "%", amps=Term.of(amps), mains=volts, **terms)
+    ohms = [
+        Figure(
+            _ohms(one),
+            "Ω",
+            "extension" if one.cord else "wall wire",
+            f"{one.length:.1f} m of {one.conductor.id}, 75 °C",
+        )
+        for one in runs
+    ]
+    volts = Figure(circuit.mains, "V", "mains", "at the breaker")
+    return (amps.named("amps") * total(ohms, "Ω") / volts).as_("%")
 
 
 def generator(operating: Operating, about: str) -> Answer | None:
@@ -139,8 +145,8 @@ def generator(operating: Operating, about: str) -> Answer | None:
     if gives is None or circuit is None:
         return None
     amps, state = wall.worst(operating, circuit, sized=False)
-    mains = Term(circuit.mains, "V", "of the generator")
-    figure, limit = work("amps * mains", "VA", amps=Term.of(amps), mains=mains), Figure(gives, "W")
+    mains = Figure(circuit.mains, "V", "mains", "of the generator")
+    figure, limit = (amps.named("amps") * mains).as_("VA"), Figure(gives, "W")
     outcome = grade_most(figure.value, limit.value, GENERATOR_SPARE)
     says = f"the generator must give {figure} with {state.name}; it is rated {limit} running"
     return Answer(outcome, f"{says}, of which four fifths are for long use", figure, limit)

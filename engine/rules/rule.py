@@ -2,17 +2,60 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from engine.operating import Operating
-from engine.verdict import SOUND, THIN, UNKNOWN, UNSOUND, Figure, Finding
+from engine.findings import SOUND, THIN, UNKNOWN, UNSOUND, Finding
+from engine.model.operating import Operating
+from engine.working import Figure
 
 PRACTICE = "common practice, no source"
 """The basis of a rule that no document states."""
 
 STATION, SOURCE, RUN, LOAD = "station", "source", "run", "load"
+
+PROTECTION, WINDOW, HOURS, SUPPLY, DROP, NEATNESS = "protection", "window", "hours", "supply", "drop", "neatness"
+IMPORTANCE: dict[str, str] = {
+    PROTECTION: "what keeps a fault from doing harm: the right fuse, sound contacts, a cut-off, a knob that stays put",
+    WINDOW: "spare volts at the radio, in its worst hour",
+    HOURS: "the hours and dark days that the owner wishes for",
+    SUPPLY: "current to spare in the supply",
+    DROP: "the aim of a small loss on the way",
+    NEATNESS: "what only makes it neater: few leads on a post, no blink when going over",
+}
+"""What a plan lets go of last, first; least important last. A plan never lets go of more of an earlier one to keep more
+of a later one, and never of safety: what is unsound is in no plan that can avoid it. Common practice, no source.
+"""
+
+
+@dataclass(frozen=True)
+class Margin:
+    """A margin that a plan keeps where it can: how important it is, and how far missed counts as how much.
+
+    Without a ``step`` a thin finding counts once. With one it counts by how far its figure is from ``room`` beyond its
+    limit, in whole steps (in the figure's own unit, or as a share ``of_limit``), so that the nearest that is possible
+    is chosen. ``more`` says that a larger figure is better.
+    """
+
+    rank: str
+    step: float = 0.0
+    more: bool = True
+    of_limit: bool = False
+    room: float = 0.0
+
+    def missed(self, figure: float, limit: float) -> int:
+        """By how many steps a figure misses its margin, at least 1.
+
+        >>> Margin(DROP, 0.05, more=False).missed(0.62, 0.5)
+        3
+        """
+        unit = self.step * (abs(limit) if self.of_limit else 1.0)
+        if unit <= 0:
+            return 1
+        short = limit + self.room - figure if self.more else figure - limit + self.room
+        return max(math.ceil(short / unit - 1e-9), 1)
 
 
 @dataclass(frozen=True)
@@ -30,7 +73,12 @@ Judge = Callable[[Operating, Any], Answer | None]
 
 @dataclass(frozen=True)
 class Rule:
-    """One question asked of every part of one kind. ``keep`` is the worst outcome that a plan settles for."""
+    """One question asked of every part of one kind.
+
+    ``keep`` is the worst outcome that a plan settles for; where that is ``sound``, ``margin`` says how important it is.
+    ``wish``: it holds the owner's wish and no limit of safety, so that a plan which cannot meet it comes as near as it
+    can.
+    """
 
     id: str
     asks: str
@@ -40,6 +88,8 @@ class Rule:
     keep: str = THIN
     solved: bool = False
     danger: int = 1
+    margin: Margin = Margin(NEATNESS)
+    wish: bool = False
 
     def find(self, operating: Operating, part: Any) -> Finding | None:
         """The finding for one part, or None where the question does not arise."""

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from engine.bill import total
-from engine.case import BATTERY, Draw, Feed
-from engine.operating import Operating
+from engine.findings import SOUND, THIN
+from engine.model.bill import total
+from engine.model.case import BATTERY, Draw, Feed
+from engine.model.operating import Operating
+from engine.model.waiting import advice
 from engine.rules.rule import LOAD, SOURCE, STATION, Answer, Rule, unknown
-from engine.verdict import SOUND, THIN, Figure
+from engine.terms import PowerInput
+from engine.working import Figure
+
+
+def loads(operating: Operating, about: str) -> Answer | None:
+    """A station without loads asks nothing of its parts, so that nothing about them can be judged."""
+    if operating.case.draws:
+        return None
+    return unknown("no load is described: write down what the station feeds, a radio first, with its lead")
 
 
 def described(operating: Operating, draw: Draw) -> Answer | None:
     """A load must have figures and a lead that reaches a source."""
-    if draw.feed != "dc":
+    if draw.feed != PowerInput.DC:
         return None
     if draw.missing:
         what = " and the ".join(draw.missing)
@@ -39,15 +49,14 @@ def budget(operating: Operating, about: str) -> Answer | None:
     band = f"about {cost.usual:.0f} (from {cost.low:.0f} to {cost.high:.0f})"
     if cost.usual <= wish + 1e-9:
         return Answer(SOUND, f"what is to be bought costs {band}, within {wish:g}", figure, limit)
-    return Answer(
-        THIN,
-        f"what is to be bought costs {band}, above the budget of {wish:g}; safety is not trimmed to fit",
-        figure,
-        limit,
-    )
+    over = cost.usual - wish
+    says = f"what is to be bought costs {band}, about {over:.0f} above the budget of {wish:g}"
+    says = f"{says}; {advice(operating.case.joint, over)}; safety is not trimmed to fit"
+    return Answer(THIN, says, figure, limit)
 
 
 RULES = (
+    Rule("loads", "is there anything to feed?", "nothing can be judged without loads", STATION, loads),
     Rule("described", "is the load described?", "nothing can be judged without figures", LOAD, described),
     Rule("rated", "is the source's rating known?", "nothing can be judged without figures", SOURCE, rated),
     Rule("budget", "is it within the budget?", "the owner's wish; prices are illustrative", STATION, budget, danger=0),

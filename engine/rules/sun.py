@@ -2,28 +2,24 @@
 
 from __future__ import annotations
 
-from engine.case import Case, Feed, Sunlight
-from engine.endurance import mean_amps
-from engine.operating import Operating
+from engine.findings import SOUND, THIN, UNSOUND
+from engine.model.case import Case, Feed, Sunlight
+from engine.model.endurance import mean_amps
+from engine.model.operating import Operating
 from engine.physics import array, cells
-from engine.rules.rule import SOURCE, Answer, Rule, unknown
-from engine.sources import SUN
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.rules.rule import HOURS, SOURCE, Answer, Margin, Rule, unknown
+from engine.terms import SUN, ChargeMethod, RfNoise
+from engine.working import Figure
 
 METHOD = "SAND87-7023"
 
 
 def need(operating: Operating, feed: Feed, sun: Sunlight) -> Figure:
     """What the array must bring in a day [Ah]."""
-    amps = mean_amps(operating, feed)
-    return work(
-        "amps * hours / (wire * battery)",
-        "Ah",
-        amps=Term(amps, "A", "mean current from the battery while operating"),
-        hours=Term(sun.operating, "h", "of operating in a day"),
-        wire=Term(array.WIRE, "", METHOD),
-        battery=Term(array.BATTERY, "", METHOD),
-    )
+    amps = Figure(mean_amps(operating, feed), "A", "amps", "mean current from the battery while operating")
+    hours = Figure(sun.operating, "h", "hours", "of operating in a day")
+    wire, battery = Figure(array.WIRE, "", "wire", METHOD), Figure(array.BATTERY, "", "battery", METHOD)
+    return array.corrected(amps * hours, wire, battery)
 
 
 def _solar(operating: Operating, feed: Feed) -> tuple[Case, Sunlight] | None:
@@ -39,10 +35,9 @@ def panels(operating: Operating, feed: Feed) -> Answer | None:
         return None
     _, sun = found
     daily = need(operating, feed, sun)
-    amps = work(
-        "daily / hours", "A", daily=Term.of(daily), hours=Term(sun.hours, "h", "peak sun hours of the worst month")
-    )
-    method = sun.controller.method if sun.controller and sun.controller.method else "PWM"
+    hours = Figure(sun.hours, "h", "hours", "peak sun hours of the worst month")
+    amps = array.array_amps(daily.named("daily"), hours)
+    method = sun.controller.method if sun.controller and sun.controller.method else ChargeMethod.PWM
     wanted = Figure(array.array_watts(amps.value, method), "W")
     if sun.watts is None:
         return unknown(f"the panels for {feed.id} are not known: {wanted} or more are wanted ({amps} in full sun)")
@@ -58,15 +53,11 @@ def dark(operating: Operating, feed: Feed) -> Answer | None:
     if found is None or feed.cell is None:
         return None
     _, sun = found
-    cell, daily = feed.cell, need(operating, feed, sun)
-    figure = work(
-        "daily * days / (depth * derate)",
-        "Ah",
-        daily=Term.of(daily),
-        days=Term(sun.days, "", "days without sun"),
-        depth=Term(cell.depth, "%", "depth accepted"),
-        derate=Term(1 / cells.cold_factor(cell.chemistry, cell.celsius), "%", f"left at {cell.celsius:.0f} °C"),
-    )
+    cell, daily = feed.cell, need(operating, feed, sun).named("daily")
+    depth = Figure(cell.depth, "%", "depth", "depth accepted")
+    cold = 1 / cells.cold_factor(cell.chemistry, cell.celsius)
+    derate = Figure(cold, "%", "derate", f"left at {cell.celsius:.0f} °C")
+    figure = array.battery_amp_hours(daily, Figure(sun.days, "", "days", "days without sun"), depth, derate)
     limit = Figure(cell.amp_hours * cell.health, "Ah")
     outcome = SOUND if figure.value <= limit.value + 1e-9 else THIN
     says = f"{sun.days:g} days without sun want {figure}; {feed.id} has {limit}, its age counted"
@@ -90,12 +81,11 @@ def controller(operating: Operating, feed: Feed) -> Answer | None:
         return Answer(UNSOUND, says, volts, Figure(one.highest, "V"))
     if sun.watts is None:
         return None
-    amps = Figure(array.controller_amps(array.charging_amps(sun.watts, one.method or "PWM")), "A")
+    amps = Figure(array.controller_amps(array.charging_amps(sun.watts, one.method or ChargeMethod.PWM)), "A")
     limit = Figure(one.amps, "A")
     outcome = SOUND if amps.value <= one.amps + 1e-9 else THIN
-    noise = (
-        "" if one.rf_noise == "filtered" else "; ask whether it is quiet on the bands, and try it before relying on it"
-    )
+    quiet = one.rf_noise == RfNoise.FILTERED
+    noise = "" if quiet else "; ask whether it is quiet on the bands, and try it before relying on it"
     return Answer(
         outcome, f"the panels ask {amps} of the controller, margin counted; it is rated {limit}{noise}", amps, limit
     )
@@ -104,7 +94,14 @@ def controller(operating: Operating, feed: Feed) -> Answer | None:
 RULES = (
     Rule("sun-panels", "do the panels bring back what is taken?", METHOD, SOURCE, panels, solved=True),
     Rule(
-        "sun-dark-days", "does the battery bridge the days without sun?", METHOD, SOURCE, dark, keep=SOUND, solved=True
+        "sun-dark-days",
+        "does the battery bridge the days without sun?",
+        METHOD,
+        SOURCE,
+        dark,
+        keep=SOUND,
+        margin=Margin(HOURS, step=0.02, more=False, of_limit=True),
+        solved=True,
     ),
     Rule("sun-controller", "does the controller suit?", "NCVEC G4E11; common practice", SOURCE, controller, danger=3),
 )

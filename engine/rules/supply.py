@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from engine.case import VEHICLE, Feed
-from engine.operating import RECEIVE, Operating, State
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from engine.findings import SOUND, THIN, UNSOUND
+from engine.model.case import VEHICLE, Draw, Feed
+from engine.model.operating import Operating, State
+from engine.model.steady import steady_amps
 from engine.physics import duty
-from engine.rules.rule import PRACTICE, SOURCE, Answer, Rule, grade_most
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, symbol, work
+from engine.rules.rule import PRACTICE, PROTECTION, SOURCE, SUPPLY, Answer, Margin, Rule, grade_most
+from engine.working import Figure, label, total
 
 
-def _sum(operating: Operating, feed: Feed, state: State) -> tuple[str, dict[str, Term]]:
-    """The largest draws in ``state`` as terms of a formula."""
-    terms: dict[str, Term] = {}
+def _sum(operating: Operating, feed: Feed, state: State) -> Figure:
+    """The sum of the largest draws in ``state``."""
+    draws = []
     for draw in operating.demand.fed_by(feed.id):
         keyed = "key-down" if draw.id in state.keyed else "receive" if draw.is_keyed else "at its busiest"
-        terms[symbol(draw.id, terms)] = Term(operating.demand.peak(draw, state), "A", keyed)
-    return " + ".join(terms) or "0", terms
+        draws.append(Figure(operating.demand.peak(draw, state), "A", label(draw.id), keyed))
+    return total(draws, "A")
 
 
 def _ready(operating: Operating, feed: Feed) -> bool:
@@ -27,64 +32,95 @@ def peak(operating: Operating, feed: Feed) -> Answer | None:
     if not _ready(operating, feed):
         return None
     _, state = operating.demand.worst_peak(feed.id)
-    names, terms = _sum(operating, feed, state)
-    figure = work(names, "A", **terms)
+    figure = _sum(operating, feed, state)
     outcome = grade_most(figure.value, feed.peak, operating.case.limits.rating_margin)
     says = f"{feed.id} must give {figure} with {state.name}; it is rated {feed.peak:g} A while keyed"
     return Answer(outcome, says, figure, Figure(feed.peak, "A"))
 
 
 def continuous(operating: Operating, feed: Feed) -> Answer | None:
-    """Heating current over time against the rating for hours."""
+    """What heats a source against its continuous rating: over minutes for a supply, over hours for a battery."""
     if not _ready(operating, feed) or feed.kind == VEHICLE:
         return None
-    _, share, over, rest = max(hours(operating, feed, state) for state in operating.states)
-    figure = work(
-        "sqrt(keyed * over ** 2 + (1 - keyed) * receive ** 2)",
-        "A",
-        keyed=Term(share, "%", "share of the time keyed"),
-        over=Term(over, "A", "heating current during an over, from the mode's duty"),
-        receive=Term(rest, "A", "everything on, nothing keyed"),
-    )
+    return _minutes(operating, feed) if feed.is_regulated else _hours(operating, feed)
+
+
+def _minutes(operating: Operating, feed: Feed) -> Answer:
+    """A supply is warm within minutes, and overs of FM, digital modes and carriers last that long."""
+    demand = operating.demand
+    state = max(operating.states, key=lambda one: demand.total(feed.id, one, demand.sustained))
+    fed = demand.fed_by(feed.id)
+    held = [Figure(demand.sustained(one, state), "A", label(one.id), _held(one, state)) for one in fed]
+    figure, limit = total(held, "A"), Figure(feed.continuous, "A")
+    outcome = grade_most(figure.value, limit.value, operating.case.limits.rating_margin)
+    says = f"{feed.id} is rated {feed.continuous:g} A continuous; {state.name} heats it like a steady {figure}"
+    return Answer(outcome, says, figure, limit)
+
+
+def _held(draw: Draw, state: State) -> str:
+    """What a load holds over minutes, in words."""
+    if draw.id not in state.keyed:
+        return "not keyed, at its busiest"
+    if draw.mode.steady:
+        return f"{draw.mode.id}: the whole key-down, for its overs last minutes"
+    share = "the share keyed" if draw.mode.on_off else "the mean of the envelope"
+    return f"{draw.mode.id}: {share}, {draw.mode.envelope * 100:.0f} %"
+
+
+def _hours(operating: Operating, feed: Feed) -> Answer:
+    """A battery against its heating current over hours."""
+    _, share, amps, rest = max(steady_amps(operating, feed, state) for state in operating.states)
+    keyed = Figure(share, "%", "keyed", "share of the time keyed")
+    over = Figure(amps, "A", "over", "heating current during an over, from the mode's duty")
+    receive = Figure(rest, "A", "receive", "everything on, nothing keyed")
+    figure = duty.shared_rms(receive, over, keyed)
     outcome = grade_most(figure.value, feed.continuous, operating.case.limits.rating_margin)
     says = f"{feed.id} counts as giving a steady {figure} over hours; it is rated {feed.continuous:g} A for hours"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
 
 
-def hours(operating: Operating, feed: Feed, state: State) -> tuple[float, float, float, float]:
-    """Heating current over time in one state, with the share keyed and the currents during and between overs [A]."""
-    demand = operating.demand
-    share = max((one.keyed for one in demand.fed_by(feed.id) if one.id in state.keyed), default=0.0)
-    over = demand.total(feed.id, state, demand.heating)
-    rest = demand.total(feed.id, State(RECEIVE), demand.heating)
-    return duty.shared_rms(rest, over, share), share, over, rest
-
-
 def headroom(operating: Operating, feed: Feed) -> Answer | None:
-    """Spare on the continuous rating over the largest draw at once, in the state that falls shortest of its wish."""
+    """Spare on both ratings of a supply, where it falls shortest of what is wanted.
+
+    The keyed rating carries key-down, the continuous one what heats the supply over minutes. What is not keyed counts
+    with what it usually takes: spare is there for the rest.
+    """
     if not _ready(operating, feed) or not feed.is_regulated:
         return None
-    states = [one for one in operating.states if _draw(operating, feed, one) > 0]
-    if not states:
+    asked = [one for state in operating.states for one in _asked(operating, feed, state) if one.amps > 0]
+    if not asked:
         return None
-    state = max(states, key=lambda one: _draw(operating, feed, one) * (1 + _wanted(operating, one)))
-    most, wanted = _draw(operating, feed, state), _wanted(operating, state)
-    figure = work(
-        "continuous / largest - 1",
-        "%",
-        continuous=Term(feed.continuous, "A", f"rating of {feed.id} for hours"),
-        largest=Term(most, "A", f"with {state.name}"),
+    worst = max(asked, key=lambda one: one.amps * (1 + one.wanted) / one.rating)
+    rating = Figure(worst.rating, "A", "rating", f"{feed.id}, {worst.name}")
+    figure = (rating / Figure(worst.amps, "A", "needed", worst.needed) - 1).as_("%")
+    outcome = SOUND if figure.value >= worst.wanted - 1e-9 else THIN
+    says = f"{feed.id}: {worst.rating:g} A {worst.name}, {worst.amps:.1f} A needed {worst.needed}"
+    spare = f"{figure} to spare" if figure.value >= 0 else f"{-figure.value * 100:.0f} % short"
+    return Answer(outcome, f"{says}: {spare} ({worst.wanted * 100:.0f} % wanted)", figure, Figure(worst.wanted, "%"))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One rating of a supply [A], what is asked of it in one state [A], and the spare wanted over that (a share)."""
+
+    name: str
+    rating: float
+    amps: float
+    needed: str
+    wanted: float
+
+
+def _asked(operating: Operating, feed: Feed, state: State) -> tuple[Asked, Asked]:
+    demand, wanted = operating.demand, _wanted(operating, state)
+
+    def asked(measure: Callable[[Draw, State], float]) -> float:
+        return demand.total(feed.id, state, lambda draw, doing: demand.foreseen(draw, doing, measure))
+
+    at = "at key-down" if state.is_keyed else "at once"
+    return (
+        Asked("while keyed", feed.peak, asked(demand.peak), f"{at} ({state.name})", wanted),
+        Asked("continuous", feed.continuous, asked(demand.sustained), f"over minutes ({state.name})", wanted),
     )
-    outcome = SOUND if figure.value >= wanted - 1e-9 else THIN
-    short = f"{-figure.value * 100:.0f} % less than the largest draw"
-    spare = f"{figure} to spare" if figure.value >= 0 else short
-    against = f"{feed.continuous:g} A for hours against {most:.1f} A with {state.name}"
-    says = f"{feed.id} gives {against}: {spare}, {wanted * 100:.0f} % wanted"
-    return Answer(outcome, says, figure, Figure(wanted, "%"))
-
-
-def _draw(operating: Operating, feed: Feed, state: State) -> float:
-    return operating.demand.total(feed.id, state, operating.demand.peak)
 
 
 def _wanted(operating: Operating, state: State) -> float:
@@ -171,15 +207,41 @@ RULES = (
     ),
     Rule(
         "supply-continuous",
-        "does the supply stay cool for hours?",
+        "does the supply stay cool through long overs?",
         "the supply's rating; duty factors of FCC OET Bulletin 65 Supplement B, table 2",
         SOURCE,
         continuous,
         danger=2,
     ),
-    Rule("supply-headroom", "is there current to spare?", PRACTICE, SOURCE, headroom, keep=SOUND),
-    Rule("supply-knob", "can the voltage be turned up by accident?", PRACTICE, SOURCE, knob, keep=SOUND, danger=3),
-    Rule("supply-guard", "what happens when its regulator fails?", PRACTICE, SOURCE, guard, keep=SOUND, danger=2),
+    Rule(
+        "supply-headroom",
+        "is there current to spare?",
+        PRACTICE,
+        SOURCE,
+        headroom,
+        keep=SOUND,
+        margin=Margin(SUPPLY, step=0.01),
+    ),
+    Rule(
+        "supply-knob",
+        "can the voltage be turned up by accident?",
+        PRACTICE,
+        SOURCE,
+        knob,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=3,
+    ),
+    Rule(
+        "supply-guard",
+        "what happens when its regulator fails?",
+        PRACTICE,
+        SOURCE,
+        guard,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
+        danger=2,
+    ),
     Rule("supply-setting", "is the set point one it can give?", "the supply's range", SOURCE, reach, danger=2),
     Rule("supply-parallel", "do supplies side by side share?", PRACTICE, SOURCE, parallel, danger=3),
     Rule("supply-posts", "do its posts hold the leads?", PRACTICE, SOURCE, posts, keep=SOUND),

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from engine.case import VEHICLE, Draw, Feed, Lead
-from engine.operating import RESTING, Operating, own_condition
-from engine.rules.battery import charging_amps
+from engine.findings import SOUND, THIN, UNSOUND
+from engine.model.case import VEHICLE, Draw, Feed, Lead
+from engine.model.operating import RESTING, Operating, own_condition
+from engine.model.steady import charging_amps, steady_amps
 from engine.rules.rule import LOAD, PRACTICE, RUN, SOURCE, Answer, Rule
-from engine.rules.supply import hours
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, work
+from engine.terms import ConditionName, Negative
+from engine.working import Figure, plain
 
 SOCKET = "accessory plug"
 SOCKET_AMPS = 8.0
 """The most [A] for an accessory socket: less than a 50 W set draws (common practice)."""
 
-POST, BODY = "battery post", "body near the battery bond"
 TEXT = "what the vehicle's maker writes for two-way radio wins"
 
 
@@ -21,7 +21,7 @@ def engine_off(operating: Operating, feed: Feed) -> Answer | None:
     """What every load sees keyed when the engine is off and the battery is rested."""
     if feed.kind != VEHICLE or not operating.demand.fed_by(feed.id):
         return None
-    condition = own_condition(feed.corner("engine off"))
+    condition = own_condition(feed.corner(ConditionName.ENGINE_OFF))
     worst: tuple[float, str, float] | None = None
     for state in operating.states:
         point = operating.point(state, condition)
@@ -48,12 +48,9 @@ def standby(operating: Operating, feed: Feed) -> Answer | None:
     rest = sum(one.rest for one in operating.demand.fed_by(feed.id))
     if rest <= 0:
         return None
-    figure = work(
-        "ampere_hours / rest / 24",
-        "d",
-        ampere_hours=Term(feed.vehicle.standby, "Ah", "may go before it does not start: common practice"),
-        rest=Term(rest, "A", "drawn while everything is switched off"),
-    )
+    spare = Figure(feed.vehicle.standby, "Ah", "ampere hours", "may go before it does not start: common practice")
+    drawn = Figure(rest, "A", "rest", "drawn while everything is switched off")
+    figure = spare / drawn / plain(24, "h/d")
     limit = Figure(operating.case.limits.standby_days, "d")
     outcome = SOUND if figure.value >= limit.value else THIN
     says = f"switched off, the station draws {rest * 1000:.0f} mA: the car may not start after {figure.value:.0f} days"
@@ -64,14 +61,11 @@ def alternator(operating: Operating, feed: Feed) -> Answer | None:
     """What the alternator leaves over at idle, against what the station draws over time."""
     if feed.kind != VEHICLE or not operating.demand.served.get(feed.id):
         return None
-    over = max(hours(operating, feed, state)[0] for state in operating.states)
+    over = max(steady_amps(operating, feed, state)[0] for state in operating.states)
     second = [one for one in operating.case.feeds if one.cell and one.cell.charged_by == feed.id and not one.missing]
-    figure = work(
-        "station + second_battery",
-        "A",
-        station=Term(over, "A", "heating current over hours"),
-        second_battery=Term(sum(charging_amps(one, feed) for one in second), "A", "into batteries that it charges"),
-    )
+    into = sum(charging_amps(one, feed) for one in second)
+    figure = Figure(over, "A", "station", "heating current over hours")
+    figure += Figure(into, "A", "second battery", "into batteries that it charges")
     limit = Figure(feed.continuous, "A")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
     says = f"the station counts as {figure} over hours; the alternator leaves about {limit} at idle"
@@ -117,10 +111,10 @@ def negative(operating: Operating, lead: Lead) -> Answer | None:
     if feed is None or feed.kind != VEHICLE:
         return None
     uk = operating.case.place.region == "United Kingdom"
-    if lead.negative == BODY:
+    if lead.negative == Negative.BODY:
         more = "; its sensor counts what the radio takes" if feed.sensor else ""
         return Answer(SOUND, f"the negative of {lead.id} lands on the body near the battery's bond{more}; {TEXT}")
-    if lead.negative != POST:
+    if lead.negative != Negative.POST:
         says = f"it is not said where the negative of {lead.id} lands: never on a seat bolt without measuring"
         return Answer(THIN, f"{says}; {TEXT}")
     if feed.sensor:

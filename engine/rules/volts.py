@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from engine.case import HIGHEST, Draw, Feed, Lead, Piece
-from engine.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point, changeover_of, piece_warmth
+from collections.abc import Iterator
+
+from engine.findings import SOUND, THIN, UNSOUND
+from engine.model.case import HIGHEST, Draw, Feed, Lead, Piece
+from engine.model.operating import RESTING, SAGGING, USUAL, Condition, Operating, Point, changeover_of, piece_warmth
 from engine.parts import Changeover
-from engine.physics import copper
-from engine.rules.rule import LOAD, STATION, Answer, Rule, grade_least, unknown
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, symbol, work
+from engine.physics import charge, copper, supply
+from engine.rules.rule import DROP, LOAD, STATION, WINDOW, Answer, Margin, Rule, grade_least, unknown
+from engine.terms import PowerInput
+from engine.working import Figure, given, label, total
 
 
 def _gaps(operating: Operating, draw: Draw) -> str | None:
@@ -22,7 +26,8 @@ def _gaps(operating: Operating, draw: Draw) -> str | None:
         return f"the source of {draw.id} is not known"
     for lead in path:
         if lead.missing:
-            return f"the {lead.missing[0]} of {lead.id} is not known"
+            what = lead.missing[0]
+            return f"the {what} of {lead.id} {'are' if what.endswith('s') else 'is'} not known"
     return None
 
 
@@ -31,50 +36,43 @@ def _lowest(operating: Operating, draw: Draw, condition: Condition = SAGGING) ->
     return min(points, key=lambda point: point.volts.get(draw.id, 0.0) if point.fed else -1.0)
 
 
-def _losses(operating: Operating, path: tuple[Lead, ...], point: Point) -> dict[str, Term]:
-    """The drops along a path, one term for each piece of copper, fuse and set of contacts, each with its working."""
-    terms: dict[str, Term] = {}
-    names: set[str] = set()
-    for lead in path:
-        name, stretch = symbol(lead.id, names), operating.stretch(lead, point.condition)
-        names.add(name)
-        amps = Term(point.through[lead.id], "A", point.state.name)
-        extra = Term(stretch.allowance, "%", "as built: common practice, thin evidence")
-        for piece in lead.pieces:
-            warm = piece_warmth(operating, lead, piece, point.condition)
-            where = "_tail" if piece is lead.tail else "_engine_space" if piece.ambient is not None else ""
-            copper_drop = _copper_drop(lead, piece, min(warm, 2 * piece.insulation.celsius), amps, extra)
-            terms[f"{name}_copper{where}"] = Term.of(copper_drop)
-        terms[f"{name}_fuse"] = Term.of(_small_drop(stretch.fuse, amps, extra, _fuse_origin(lead, point)))
-        part = changeover_of(operating.case, lead)
-        if part:
-            terms[f"{lead.end.replace('-', '_')}_changeover"] = Term.of(_changeover_drop(part, amps, point))
-        ends = " and ".join(one.id for one in lead.contacts) if lead.contacts else "contacts not known"
-        terms[f"{name}_contacts"] = Term.of(_small_drop(stretch.contacts, amps, extra, f"both legs: {ends}"))
-    return terms
+def _losses(operating: Operating, path: tuple[Lead, ...], point: Point) -> Figure:
+    """The sum of the drops along a path: each piece of copper, fuse and set of contacts, each with its working."""
+    return total((loss for lead in path for loss in _lost_in(operating, lead, point)), "V")
 
 
-def _copper_drop(lead: Lead, piece: Piece, celsius: float, amps: Term, extra: Term) -> Figure:
-    return work(
-        "amps * loop * ohms_per_metre * (1 + rise * (celsius - 20)) / side_by_side * (1 + as_built)",
-        "V",
-        amps=amps,
-        loop=Term.of(work("2 * one_way", "m", one_way=Term(piece.length, "m")), "the current flows out and back"),
-        ohms_per_metre=Term(piece.conductor.ohms_per_metre, "Ω", f"{piece.conductor.id} at 20 °C"),
-        rise=Term(copper.COEFFICIENT, "", "per kelvin, IEC 60028"),
-        celsius=Term(celsius, "°C", "the conductor under its heating current"),
-        side_by_side=Term(lead.parallel, "", "conductors in each leg"),
-        as_built=extra,
-    )
+def _lost_in(operating: Operating, lead: Lead, point: Point) -> Iterator[Figure]:
+    name, stretch = label(lead.id), operating.stretch(lead, point.condition)
+    amps = Figure(point.through[lead.id], "A", "amps", point.state.name)
+    extra = Figure(stretch.allowance, "%", "as built", "as built: common practice, thin evidence")
+    for piece in lead.pieces:
+        warm = piece_warmth(operating, lead, piece, point.condition)
+        where = " tail" if piece is lead.tail else " engine space" if piece.ambient is not None else ""
+        copper_drop = _copper_drop(lead, piece, min(warm, 2 * piece.insulation.celsius), amps, extra)
+        yield copper_drop.named(f"{name} copper{where}")
+    yield _small_drop(stretch.fuse, amps, extra, _fuse_origin(lead, point)).named(f"{name} fuse")
+    part = changeover_of(operating.case, lead)
+    if part:
+        yield _changeover_drop(part, amps, point).named(f"{label(lead.end)} changeover")
+    ends = " and ".join(one.id for one in lead.contacts) if lead.contacts else "contacts not known"
+    yield _small_drop(stretch.contacts, amps, extra, f"both legs: {ends}").named(f"{name} contacts")
 
 
-def _small_drop(ohms: float, amps: Term, extra: Term, origin: str) -> Figure:
-    return work("amps * ohms * (1 + as_built)", "V", amps=amps, ohms=Term(ohms, "Ω", origin), as_built=extra)
+def _copper_drop(lead: Lead, piece: Piece, celsius: float, amps: Figure, extra: Figure) -> Figure:
+    loop = copper.loop_metres(Figure(piece.length, "m", "one way")).named("loop", "the current flows out and back")
+    per_metre = Figure(piece.conductor.ohms_per_metre, "Ω/m", "ohms per metre", f"{piece.conductor.id} at 20 °C")
+    warm = Figure(celsius, "°C", "celsius", "the conductor under its heating current")
+    side_by_side = Figure(lead.parallel, "", "side by side", "conductors in each leg")
+    return amps * loop * copper.ohms_per_metre(per_metre, warm) / side_by_side * (1 + extra)
 
 
-def _changeover_drop(part: Changeover, amps: Term, point: Point) -> Figure:
-    fixed = Term(point.condition.draws(part.drop), "V", part.title)
-    return work("fixed + amps * ohms", "V", fixed=fixed, amps=amps, ohms=Term(part.ohms, "Ω", part.title))
+def _small_drop(ohms: float, amps: Figure, extra: Figure, origin: str) -> Figure:
+    return amps * Figure(ohms, "Ω", "ohms", origin) * (1 + extra)
+
+
+def _changeover_drop(part: Changeover, amps: Figure, point: Point) -> Figure:
+    fixed = Figure(point.condition.draws(part.drop), "V", "fixed", part.title)
+    return charge.changeover_drop(amps, fixed, Figure(part.ohms, "Ω", "ohms", part.title))
 
 
 def _fuse_origin(lead: Lead, point: Point) -> str:
@@ -87,47 +85,42 @@ def _fuse_origin(lead: Lead, point: Point) -> str:
 def floor_working(operating: Operating, draw: Draw, point: Point) -> Figure:
     """The volts at a load's terminals, worked out stretch by stretch."""
     feed = operating.case.source_of(draw.id)
-    terms = _losses(operating, operating.case.path(draw.id), point)
     if feed is None:
         return Figure(0.0, "V")
-    return work(f"source - ({' + '.join(terms)})", "V", source=Term.of(_source(feed, point)), **terms)
+    return _source(feed, point).named("source") - _losses(operating, operating.case.path(draw.id), point)
 
 
 def _source(feed: Feed, point: Point) -> Figure:
     """The volts at a source's own terminals, worked out: a supply's set point, or what stands behind a resistance."""
     corner = feed.corner(point.condition.name)
     if feed.corners:
-        return work(
-            "open_circuit - amps * internal",
-            "V",
-            open_circuit=Term(corner.volts, "V", corner.says),
-            amps=Term(point.amps[feed.terminals], "A", point.state.name),
-            internal=Term(corner.ohms, "Ω", f"inside {feed.id}"),
-        )
-    return work(
-        "set_point * (1 - tolerance) * (1 - sag)",
-        "V",
-        set_point=Term(feed.volts, "V", f"set point of {feed.id}"),
-        tolerance=Term(feed.tolerance, "%", "how far the set point may be off"),
-        sag=Term(feed.regulation, "%", "from no load to full load"),
-    )
+        open_circuit = Figure(corner.volts, "V", "open circuit", corner.says)
+        amps = Figure(point.amps[feed.terminals], "A", "amps", point.state.name)
+        return open_circuit - amps * Figure(corner.ohms, "Ω", "internal", f"inside {feed.id}")
+    sag = Figure(feed.regulation, "%", "sag", "from no load to full load")
+    return supply.lowest(_set_point(feed), _tolerance(feed), sag)
+
+
+def _set_point(feed: Feed) -> Figure:
+    return Figure(feed.volts, "V", "set point", f"set point of {feed.id}")
+
+
+def _tolerance(feed: Feed) -> Figure:
+    return Figure(feed.tolerance, "%", "tolerance", "how far the set point may be off")
 
 
 def highest(feed: Feed) -> Figure:
     """The most that a source shows with nothing drawn."""
     if feed.corners:
         corner = feed.corner(HIGHEST)
-        return work("highest", "V", highest=Term(corner.volts, "V", corner.says))
-    return work(
-        "set_point * (1 + tolerance)",
-        "V",
-        set_point=Term(feed.volts, "V", f"set point of {feed.id}"),
-        tolerance=Term(feed.tolerance, "%", "how far the set point may be off"),
-    )
+        return given(corner.volts, "V", "highest", corner.says)
+    return supply.highest(_set_point(feed), _tolerance(feed))
 
 
 def fed(operating: Operating, about: str) -> Answer | None:
     """A converter that asks for more than its lead can carry has no working point at all."""
+    if not operating.case.draws:
+        return None
     bad = [point for point in (operating.point(state, SAGGING) for state in operating.states) if not point.fed]
     if bad:
         return Answer(
@@ -139,7 +132,7 @@ def fed(operating: Operating, about: str) -> Answer | None:
 
 def floor(operating: Operating, draw: Draw) -> Answer | None:
     """Lowest volts at the load's own terminals against the floor of its window."""
-    if draw.feed != "dc":
+    if draw.feed != PowerInput.DC:
         return None
     gap = _gaps(operating, draw)
     point = _lowest(operating, draw)
@@ -169,7 +162,7 @@ def _floor_says(draw: Draw, figure: Figure, point: Point) -> str:
 def ceiling(operating: Operating, draw: Draw) -> Answer | None:
     """Highest volts that can reach the load, with nothing drawn, against the ceiling of its window."""
     feed = operating.case.source_of(draw.id)
-    if draw.feed != "dc" or feed is None or feed.missing or "window" in draw.missing:
+    if draw.feed != PowerInput.DC or feed is None or feed.missing or "window" in draw.missing:
         return None
     figure = highest(feed)
     outcome = grade_least(draw.highest, figure.value, operating.case.limits.window_margin)
@@ -181,7 +174,7 @@ def ceiling(operating: Operating, draw: Draw) -> Answer | None:
 
 def drop(operating: Operating, draw: Draw) -> Answer | None:
     """Volts lost between source and load, as a meter should show them: a target, where the floor is the limit."""
-    if draw.feed != "dc" or draw.nominal <= 0:
+    if draw.feed != PowerInput.DC or draw.nominal <= 0:
         return None
     path, point = operating.case.path(draw.id), _lowest(operating, draw, USUAL)
     feed = operating.case.source_of(draw.id)
@@ -201,8 +194,7 @@ def drop(operating: Operating, draw: Draw) -> Answer | None:
 
 def drop_working(operating: Operating, draw: Draw, point: Point) -> Figure:
     """The volts lost on the way to a load, worked out stretch by stretch."""
-    terms = _losses(operating, operating.case.path(draw.id), point)
-    return work(" + ".join(terms), "V", **terms)
+    return _losses(operating, operating.case.path(draw.id), point)
 
 
 RULES = (
@@ -214,6 +206,7 @@ RULES = (
         LOAD,
         floor,
         keep=SOUND,
+        margin=Margin(WINDOW, step=0.05, room=0.3),
         solved=True,
         danger=2,
     ),
@@ -224,6 +217,7 @@ RULES = (
         LOAD,
         ceiling,
         keep=SOUND,
+        margin=Margin(WINDOW, step=0.05, more=False, room=0.3),
         danger=3,
     ),
     Rule(
@@ -233,6 +227,7 @@ RULES = (
         LOAD,
         drop,
         keep=SOUND,
+        margin=Margin(DROP, step=0.1, more=False, of_limit=True),
         solved=True,
     ),
 )

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
-from engine.case import Feed, Lead, Piece
-from engine.operating import LIGHT, Operating, State
-from engine.parts import FuseType
-from engine.physics import copper, fuses
+from engine.findings import SOUND, THIN, UNSOUND
+from engine.model.case import Feed, Lead, Piece
+from engine.model.operating import LIGHT, Operating, State
+from engine.physics import circuit, copper, fuses
 from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
-from engine.verdict import SOUND, THIN, UNSOUND, Figure, Term, symbol, work
+from engine.working import Figure, label, total
 
 TABLE = "33 CFR 183.425 table 5"
 
@@ -29,12 +31,11 @@ def _allowed(lead: Lead, piece: Piece) -> Figure:
     def behind() -> Figure:
         column = copper.column(size.ampacity, piece.insulation.celsius)
         ambient = copper.ambient_factor(column, lead.air(piece)) if column else 0.0
-        return work(
-            "table * ambient * bundle",
-            "A",
-            table=Term(size.ampacity.get(column, 0.0), "A", f"{size.id}, {column} °C column; {size.source}"),
-            ambient=Term(ambient, "", f"air at {lead.air(piece):.0f} °C, square-root law"),
-            bundle=Term(copper.bundle_factor(together), "", f"{together} loaded conductors together, {TABLE}"),
+        bundled = f"{together} loaded conductors together, {TABLE}"
+        return (
+            Figure(size.ampacity.get(column, 0.0), "A", "table", f"{size.id}, {column} °C column; {size.source}")
+            * Figure(ambient, "", "ambient", f"air at {lead.air(piece):.0f} °C, square-root law")
+            * Figure(copper.bundle_factor(together), "", "bundle", bundled)
         )
 
     return Figure(value, "A", behind=behind)
@@ -45,12 +46,12 @@ def sum_of(operating: Operating, lead: Lead, state: State, heating: bool) -> Fig
     measure = operating.demand.heating if heating else operating.demand.peak
 
     def behind() -> Figure:
-        terms: dict[str, Term] = {}
+        amps = []
         for one in operating.demand.fed_by(lead.id):
             doing = "keyed" if one.id in state.keyed else "not keyed"
             mode = f", {one.mode.id} at {one.mode.duty * 100:.0f} % duty" if heating and one.is_keyed else ""
-            terms[symbol(one.id, terms)] = Term(measure(one, state), "A", f"{doing}{mode}")
-        return work(" + ".join(terms) or "0", "A", **terms)
+            amps.append(Figure(measure(one, state), "A", label(one.id), f"{doing}{mode}"))
+        return total(amps, "A")
 
     return Figure(operating.demand.total(lead.id, state, measure), "A", behind=behind)
 
@@ -86,37 +87,53 @@ def short(operating: Operating, lead: Lead) -> Answer | None:
     if lead.conductor is None or feed is None or feed.missing:
         return None
     limit, fault = allowed(lead), _fault(operating, lead, feed)
-    bears = limit.value * copper.BIGGEST_OVERLOAD
-    most = Figure(bears, "A", behind=lambda: _most(limit))
-    guard = next((one for one in reversed(operating.case.path(lead.end)) if one.fuse_type and one.fuse_rating), None)
-    if guard is None or guard.fuse_type is None or not guard.fuse_rating:
-        if fault.value <= bears:
+    most = _most(limit)
+    guard = _first_to_open(operating.case.path(lead.end), fault.value)
+    if guard is None:
+        if fault.value <= most.value:
             says = f"a short on {lead.id} draws {fault}; {feed.id} gives no more and the cable bears {most}"
             return Answer(SOUND, says, fault, most)
         if any(one.fuse_rating is None for one in operating.case.path(lead.end)) or lead.fuse_rating:
             return None
         return Answer(UNSOUND, f"a short on {lead.id} draws {fault} and nothing opens", fault, most)
-    return _opened(lead, feed, guard.fuse_type, guard.fuse_rating, fault, most, limit)
+    return _opened(lead, feed, guard, fault, most, limit)
 
 
-def _opened(
-    lead: Lead, feed: Feed, family: FuseType, rating: float, fault: Figure, most: Figure, limit: Figure
-) -> Answer:
+@dataclass(frozen=True)
+class _Guard:
+    """A fuse on the way to a short: whose it is, its rating [A], and how soon it surely opens [s]."""
+
+    of: str
+    rating: float
+    seconds: float
+    doubt: str
+
+
+def _first_to_open(path: Sequence[Lead], fault: float) -> _Guard | None:
+    """Of the fuses that ``fault`` [A] flows through, the one that surely opens first; the smallest where none does."""
+    guards = []
+    for one in reversed(path):
+        if one.fuse_type and one.fuse_rating:
+            seconds = fuses.slowest_opening(one.fuse_type.gates, fault / one.fuse_rating)
+            doubt = " (its gates from memory)" if one.fuse_type.source.endswith("memory") else ""
+            guards.append(_Guard(one.id, one.fuse_rating, seconds, doubt))
+    return min(guards, key=lambda one: (one.seconds, one.rating), default=None)
+
+
+def _opened(lead: Lead, feed: Feed, guard: _Guard, fault: Figure, most: Figure, limit: Figure) -> Answer:
     """Whether the fuse opens in time, and what protects the cable where the supply limits below that."""
-    doubt = " (its gates from memory)" if family.source.endswith("memory") else ""
-    seconds = fuses.slowest_opening(family.gates, fault.value / rating)
+    rating, seconds = guard.rating, guard.seconds
+    fuse = f"{rating:g} A" if guard.of == lead.id else f"the {rating:g} A of {guard.of}"
     if math.isinf(seconds):
-        sure = rating * fuses.SURE_TO_OPEN
-        opens = f"{rating:g} A opens only from {sure:.0f} A"
+        opens = f"{fuse} opens only from {rating * fuses.SURE_TO_OPEN:.0f} A"
         says = f"a short on {lead.id} draws {fault}, all that {feed.id} gives: {opens}"
         if fault.value <= most.value:
             return Answer(SOUND, f"{says}; the supply's own limit protects the cable, which bears {most}", fault, most)
         return Answer(UNSOUND, f"{says}, and the cable bears no more than {most}", fault, most)
     thin = min(lead.pieces, key=lambda one: one.conductor.area)
     figure = Figure(seconds, "s")
-    bears = copper.withstand_seconds(thin.conductor.area, thin.insulation.k, fault.value)
-    bound = Figure(bears, "s", behind=lambda: _withstand(thin, fault))
-    says = f"a short on {lead.id} draws {fault}; {rating:g} A opens within {figure}{doubt}"
+    bound = _withstand(thin, fault)
+    says = f"a short on {lead.id} draws {fault}; {fuse} opens within {figure}{guard.doubt}"
     if seconds <= copper.ADIABATIC_SECONDS:
         outcome = SOUND if seconds <= bound.value else UNSOUND
         return Answer(outcome, f"{says}, the insulation bears {bound}", figure, bound)
@@ -126,35 +143,28 @@ def _opened(
 
 
 def _withstand(thin: Piece, fault: Figure) -> Figure:
-    return work(
-        "(k * area / fault) ** 2",
-        "s",
-        k=Term(thin.insulation.k, "A√s/mm²", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory"),
-        area=Term(thin.conductor.area, "mm²", thin.conductor.id),
-        fault=Term.of(fault),
-    )
+    k = Figure(thin.insulation.k, "A√s/mm²", "k", f"insulation of {thin.insulation.id}, IEC 60364-4-43 from memory")
+    area = Figure(thin.conductor.area, "mm²", "area", thin.conductor.id)
+    return copper.withstand_seconds(area, k, fault.named("fault"))
 
 
 def _most(limit: Figure) -> Figure:
-    factor = Term(copper.BIGGEST_OVERLOAD, "", "IEC 60364-4-43, from memory")
-    return work("allowed * overload", "A", allowed=Term.of(limit), overload=factor)
+    return limit.named("allowed") * Figure(copper.BIGGEST_OVERLOAD, "", "overload", "IEC 60364-4-43, from memory")
 
 
 def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
     """Prospective current [A] of a short at the far end: what the cold loop lets through, up to the supply's limit."""
     ohms = sum(operating.stretch(one, LIGHT).ohms for one in operating.case.path(lead.end))
     volts, inside = feed.highest_volts, feed.fault_ohms
-    value = min(feed.limit, volts / (inside + ohms)) if ohms > 0 else feed.limit
+    value = circuit.into_short(feed.limit, volts, inside, ohms) if ohms > 0 else feed.limit
 
     def behind() -> Figure:
-        return work(
-            "min(limit, volts / (inside + ohms))" if ohms > 0 else "limit",
-            "A",
-            limit=Term(feed.limit, "A", f"{feed.id} gives no more ({feed.limiting})"),
-            volts=Term(volts, "V", "the most it shows"),
-            inside=Term(inside, "Ω", f"inside {feed.id}, at its least"),
-            ohms=Term(ohms, "Ω", "cold loop, fuses and contacts"),
-        )
+        limit = Figure(feed.limit, "A", "limit", f"{feed.id} gives no more ({feed.limiting})")
+        if ohms <= 0:
+            return total([limit], "A")
+        shows = Figure(volts, "V", "volts", "the most it shows")
+        own = Figure(inside, "Ω", "inside", f"inside {feed.id}, at its least")
+        return circuit.into_short(limit, shows, own, Figure(ohms, "Ω", "ohms", "cold loop, fuses and contacts"))
 
     return Figure(value, "A", behind=behind)
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from catalog.shelf import built_in, load
-from engine.fields import Problems
+from engine.station.table import Problems
 
 SOCKETS = {"binding post", "stud", "screw terminal", "genderless socket", "barrel socket", "accessory socket"}
 NOMINAL = {"lead-acid": 2.0, "lithium iron phosphate": 3.2, "lithium-ion": 3.7, "nickel metal hydride": 1.2}

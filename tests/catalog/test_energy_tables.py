@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from catalog.shelf import built_in, load
-from engine.fields import Problems
+from engine.station.table import Problems
 
 POWER = """[[power]]
 id = "test"
@@ -25,6 +25,7 @@ amps = "30 A"
 gap_free = true
 charges = false
 idle = "0 A"
+kilograms = "0.3 kg"
 note = "none"
 source = "house"
 """

@@ -10,10 +10,10 @@ import pytest
 
 from catalog import shelf as catalogue
 from catalog.shelf import FILES, HERE, STATIONS, built_in, load
-from engine import check as checking
-from engine import plan as planning
-from engine import profile, toml
-from engine.fields import Problems
+from engine.planning import plan as planning
+from engine.rules import check as checking
+from engine.station import profile, toml
+from engine.station.table import Problems
 
 MODE = '[[mode]]\nid = "test"\ntitle = "a test"\nduty = "30 %"\nsteady = false\nsource = "house"\n'
 

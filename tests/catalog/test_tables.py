@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from catalog.shelf import PRICED, built_in, load
-from engine.fields import Problems
 from engine.parts import Shelf
+from engine.station.table import Problems
 
 TABLES = (
     "conductors",

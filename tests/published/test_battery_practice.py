@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from catalog.shelf import built_in
-from engine.endurance import endurance
-from engine.operating import own_condition
+from engine.model.endurance import endurance
+from engine.model.operating import own_condition
 from engine.physics import cells
 
 HALF = {

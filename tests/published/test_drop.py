@@ -41,7 +41,7 @@ def test_exam_item_as_a_station(bench: Any, desk: Callable[..., str]) -> None:
     for size in ("10 AWG", "12 AWG"):
         changes = {"load_transmit": "22 A", "run_length": "3 m", "run_conductor": size}
         one = bench.finding(desk(**changes), "drop", "hf")
-        losses[size] = one.figure.worked().terms["lead_copper"].value, one.outcome
+        losses[size] = bench.term(one.figure, "lead copper").value, one.outcome
     assert losses["10 AWG"][0] < 0.5 < losses["12 AWG"][0]
     assert losses["10 AWG"][0] == pytest.approx(0.43, rel=0.04)
     assert losses["12 AWG"][0] == pytest.approx(0.69, rel=0.04)
@@ -116,14 +116,14 @@ def test_feet_taken_for_metres_is_caught(bench: Any, desk: Callable[..., str]) -
     assert drop("14 AWG", 30, 3) == pytest.approx(1.49, rel=0.03)
     one = bench.finding(desk(**MISTAKE), "drop", "hf")
     assert one.outcome == "unsound"
-    assert one.figure.worked().terms["lead_copper"].value == pytest.approx(1.49, rel=0.04)
+    assert bench.term(one.figure, "lead copper").value == pytest.approx(1.49, rel=0.04)
 
 
 def test_one_way_taken_for_the_loop_is_caught(bench: Any, desk: Callable[..., str]) -> None:
     """Current flows out and back: the drop over 3 m is that of 6 m of wire, which the working says (Ohm's law)."""
     one = bench.finding(desk(run_length="3 m"), "drop", "hf")
     per_metre = 0.9989 / 304.8
-    assert one.figure.worked().terms["lead_copper"].value == pytest.approx(20 * per_metre * 6, rel=0.04)
+    assert bench.term(one.figure, "lead copper").value == pytest.approx(20 * per_metre * 6, rel=0.04)
     assert any("= 6.00 m" in line for line in one.figure.working())
 
 
@@ -177,5 +177,5 @@ def test_a_ten_percent_table_used_for_a_radio_is_caught(bench: Any, desk: Callab
     changes = {"run_conductor": "14 AWG", "run_length": "10 ft", "load_window": "13.8 V ± 10 %"}
     lost = bench.finding(desk(**changes), "drop", "hf")
     assert lost.outcome != "sound"
-    assert lost.figure.worked().terms["lead_copper"].value == pytest.approx(1.01, rel=0.04)
+    assert bench.term(lost.figure, "lead copper").value == pytest.approx(1.01, rel=0.04)
     assert bench.finding(desk(**changes), "window-floor", "hf").outcome == "unsound"

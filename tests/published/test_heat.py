@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from engine.heat import heat
+from engine.model.heat import heat
 
 CARRIER = {"load_mode": "carrier", "load_keyed": "100 %"}
 

@@ -36,6 +36,22 @@ def test_the_root_law_fits_the_readings() -> None:
     assert roots @ np.array([standing, slope]) == pytest.approx(amps, rel=0.12)
 
 
+@pytest.mark.parametrize(("place", "middle"), [(0, 10.06), (1, 21.45), (2, 52.07)])
+def test_between_two_points_the_nearest_two_decide(place: int, middle: float) -> None:
+    """Where the root of the power is halfway between two points, so is the current; no other point counts (by hand).
+
+    ((√7.5 + √13) / 2)² = 10.06 W, ((√13 + √32) / 2)² = 21.45 W, ((√32 + √77) / 2)² = 52.07 W.
+    """
+    (_, low), (_, high) = READINGS[place : place + 2]
+    assert power.keyed_amps(READINGS, middle) == pytest.approx((low + high) / 2, abs=0.002)
+
+
+def test_a_curve_of_many_points_scales_to_the_sets_own_current() -> None:
+    """A set of the class that draws 18 A at full power draws 18 / 15 of the curve at every power (proportion)."""
+    for watts, amps in READINGS:
+        assert power.reduced_amps(READINGS, watts / 77, 18) == pytest.approx(amps * 18 / 15)
+
+
 @pytest.mark.parametrize(("watts", "amps"), READINGS[1:3])
 def test_two_points_foretell_the_others(watts: float, amps: float) -> None:
     """From its lowest and highest powers alone, those between come within 15 %: less than a model's spread."""

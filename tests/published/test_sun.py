@@ -3,6 +3,7 @@
 The library is pvlib, used here alone; its package carries typical years of two weather stations (open data, TMY3).
 """
 
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -60,7 +61,7 @@ def test_a_day_of_september_at_20_degrees_south() -> None:
     assert np.radians(sun.sunset_angle(-20, 246)) == pytest.approx(1.527, rel=0.01)
     assert sun.nearness(246) == pytest.approx(0.985, abs=0.0005)
     assert sun.above_air(-20, 246) * 3.6 == pytest.approx(32.2, rel=0.012)
-    assert sun.daylight(-20, 246) == pytest.approx(11.7, rel=0.01)
+    assert sun.sunset_angle(-20, 246) / 7.5 == pytest.approx(11.7, rel=0.01)
 
 
 @pytest.mark.parametrize(
@@ -171,25 +172,54 @@ def test_a_cloudy_month_may_be_the_worst() -> None:
 
 def test_the_polar_night_brings_nothing() -> None:
     """At 75° north the sun stays down in December and up in June (geometry)."""
-    assert sun.peak_sun_hours(75, 12, 0.5, 60) == 0 == sun.daylight(75, 347)
-    assert sun.daylight(75, 161) == 24
+    assert sun.peak_sun_hours(75, 12, 0.5, 60) == 0 == sun.sunset_angle(75, 347)
+    assert sun.sunset_angle(75, 161) == 180
     with pytest.raises(ValueError, match="polar night"):
         array.array_amps(10, 0)
 
 
 def test_the_handbooks_worked_station() -> None:
     """20 Ah/day, 4.5 h, 5 days, 0.8, 0.9: 22.68 Ah/day, 5.04 A, 157.5 Ah (SAND87-7023 method)."""
-    daily = array.corrected(20)
+    daily = array.corrected(20, array.WIRE, array.BATTERY)
     assert daily == pytest.approx(22.68, abs=0.005)
     assert array.array_amps(daily, 4.5) == pytest.approx(5.04, abs=0.005)
     assert array.battery_amp_hours(daily, 5, 0.8, 0.9) == pytest.approx(157.5, abs=0.05)
 
 
-def test_hours_times_amperes() -> None:
-    """Battery life in hours is ampere-hours over the average draw: a day's amounts add up (NCVEC T4A09)."""
-    assert array.daily_amp_hours([(10, 1), (0.5, 4)]) == pytest.approx(12)
-    with pytest.raises(ValueError, match="24 hours"):
-        array.daily_amp_hours([(1, 20), (1, 5)])
+def test_a_battery_that_cannot_be() -> None:
+    """No depth, more than all of it, a cold that leaves nothing: refused (arithmetic)."""
+    for depth, derate in ((0.0, 0.9), (1.1, 0.9), (0.8, 0.0)):
+        with pytest.raises(ValueError, match="depth and derate"):
+            array.battery_amp_hours(20.0, 5.0, depth, derate)
+
+
+SOLAR = """
+[sun]
+hours = "4.5 h"
+days = 5
+operating = "4 h"
+panel = "panel-200"
+controller = "solar-20-mppt"
+"""
+
+
+def test_the_handbooks_worked_station_as_a_station(bench: Any, packed: Callable[..., str]) -> None:
+    """5 A for 4 h are the worked 20 Ah/day; every further figure comes out of the rules (SAND87-7023 method).
+
+    Hours are ampere-hours over the average draw (NCVEC T4A09). An iron-phosphate battery at -2 °C keeps 0.84 of what it
+    has at 25 °C: straight between 1 / 1.15 at 0 °C and 1 / 1.35 at -10 °C, so 157.5 Ah x 0.9 x 1.19.
+    """
+    steady = {"load_receive": "5 A", "load_transmit": None, "load_mode": None, "load_keyed": None}
+    own = {"source_charged_by": "sun", "source_charger": "solar-20-mppt", "source_depth": "80 %"}
+    verdict = bench.check(packed(**steady, **own, source_temperature="-2 °C", source_amp_hours="200 Ah") + SOLAR)
+    dark = bench.only(verdict, "sun-dark-days", "pack").figure
+    daily = bench.term(dark, "daily")
+    assert daily.value == pytest.approx(22.68, abs=0.005)
+    assert bench.term(dark, "derate").value == pytest.approx(1 / 1.19)
+    assert dark.value == pytest.approx(157.5 * 0.9 * 1.19, rel=1e-3)
+    assert bench.only(verdict, "sun-panels", "pack").limit.value == pytest.approx(
+        array.array_watts(5.04, "MPPT"), rel=1e-3
+    )
 
 
 def test_mppt_gains_up_to_a_third_over_pwm() -> None:

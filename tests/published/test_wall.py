@@ -47,7 +47,7 @@ def test_about_15_a_at_120_v_and_half_of_it_at_240_v(bench: Any) -> None:
     """
     peak = asked(bench, 120)
     assert peak.value == pytest.approx(50 * 50 / (0.88 * 0.95 * 120), rel=1e-6)
-    steady = peak.worked().terms["psu"].figure.terms["drawn"].figure.terms["steady"].value * 50 / (0.88 * 0.95 * 120)
+    steady = bench.term(peak, "psu", "drawn", "steady").value * 50 / (0.88 * 0.95 * 120)
     assert steady < 15 < peak.value
     efficient = asked(bench, 120, amps=1000 / 0.6 / 50)
     assert efficient.value == pytest.approx(15, rel=0.15)

@@ -12,14 +12,12 @@ from collections.abc import Callable
 from typing import Any
 
 from catalog.shelf import STATIONS
-from engine import keys, toml
-from engine.reading import SECTIONS, TABLES
+from engine.station import toml
+from engine.station.model import FIELDS, LISTS, SECTIONS
 
 WORKED = tuple(path.read_text(encoding="utf-8") for path in sorted(STATIONS.glob("*.toml")))
-EVERY_KEY = sorted(
-    {one.key for fields in (keys.TOP, *SECTIONS.values(), *(row[1] for row in TABLES.values())) for one in fields}
-)
-TABLE_NAMES = (*TABLES, *SECTIONS, "choice", "finding", "verdict", "stray")
+EVERY_KEY = sorted({one.key for fields in FIELDS.values() for one in fields})
+TABLE_NAMES = (*LISTS, *SECTIONS, "choice", "finding", "verdict", "stray")
 
 OBEYED = (
     "\x1b[2J", "\x1b]0;x\x07", "\x9b31m", "\u202e", "\u2066", "\u200b", "\u2028", "\ufeff", "\x7f", "\x00", "\r",

@@ -12,7 +12,7 @@ import pytest
 
 from catalog.shelf import STATIONS
 from wizard import atomic, drafts
-from wizard.opening import draft_title
+from wizard.interview.opening import draft_title
 
 ROOT = Path(__file__).parents[2]
 

@@ -4,14 +4,16 @@ from datetime import date
 from pathlib import Path
 
 from catalog.shelf import built_in
-from engine import plan as planning
-from engine import profile
-from wizard import bench, questions
-from wizard.cli import main
-from wizard.opening import from_draft, from_file
-from wizard.plain_bench import BenchInterview
-from wizard.saving import profile_text
-from wizard.session import JUDGE, PLAN, Session
+from engine.planning import plan as planning
+from engine.planning.plan import Plan
+from engine.station import profile
+from wizard import questions
+from wizard.commands.main import main
+from wizard.interview import readings
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.saving import profile_text
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.lines.readings import BenchInterview
 
 from .test_bench_screens import ATTIC, METER
 from .test_plain import scripted
@@ -74,28 +76,39 @@ def test_a_half_typed_reading_spoils_nothing_else(own_folders: Path) -> None:
     """One reading without a place is left out and counted; the station and the other readings are judged."""
     session = measured(own_folders)
     session.put("reading", [{"state": "keyed", "volts": "12"}, *ROWS[:2]])
-    found, unread = bench.diagnosed(session)
+    found, unread = readings.diagnosed(session)
     assert unread == 1
     assert [one.about for one in found.causes] == ["hf-lead"]
-    assert session.checked().station.name == "Attic desk"
-    _, words = session.place(session.problems()[0])
-    assert words.startswith("reading 1: ")
+    made = session.reckoned()
+    assert isinstance(made, Plan) and made.verdict.station.name == "Attic desk"
+    assert session.place(session.problems()[0]).words.startswith("reading 1: ")
 
 
 def test_undo_takes_back_place_removal_and_addition(own_folders: Path) -> None:
     """Each is one change."""
     session = measured(own_folders)
-    bench.set_place(session, 0, "hf-lead contacts")
+    readings.set_place(session, 0, "hf-lead contacts")
     assert session.rows("reading")[0]["across"] == "contacts"
-    assert bench.place_of(session.rows("reading")[0]) == "hf-lead contacts"
+    assert readings.place_of(session.rows("reading")[0]) == "hf-lead contacts"
     session.undo()
     assert session.rows("reading") == ROWS
-    bench.remove(session, 1)
+    readings.remove(session, 1)
     session.undo()
-    index = bench.add(session, None, date(2026, 11, 25))
+    index = readings.add(session, None, date(2026, 11, 25))
     assert (index, session.rows("reading")[3]["instrument"]) == (3, "digital multimeter")
     session.undo()
     assert session.rows("reading") == ROWS
+
+
+def test_a_leg_goes_with_its_part_of_a_lead(own_folders: Path) -> None:
+    """One leg is told in the list of readings, and forgotten when the reading moves to plain terminals."""
+    session = measured(own_folders)
+    session.put("reading", [{**ROWS[2], "leg": "positive"}])
+    assert "across its fuse (positive leg)" in readings.summary(session.rows("reading")[0])
+    readings.set_place(session, 0, "hf-lead contacts")
+    assert session.rows("reading")[0]["leg"] == "positive"
+    readings.set_place(session, 0, "hf")
+    assert "leg" not in session.rows("reading")[0] and session.problems() == ()
 
 
 def test_the_readings_line_by_line(own_folders: Path) -> None:
@@ -122,10 +135,30 @@ def test_the_readings_line_by_line(own_folders: Path) -> None:
     assert "'attic' is no place of this station" in text
     assert "hf-lead fuse" in text
     assert "is a current; this asks for" in text
-    assert "somewhere in hf-lead" in text and "measure next" in text
+    assert "is lost in hf-lead at 20 A" in text and "Measure next" in text
     assert path.read_text(encoding="utf-8") == edited
     kept = profile.read((own_folders / "measured.toml").read_text(encoding="utf-8"), built_in()).station
     assert [(one.at, one.volts) for one in kept.readings] == [("supply", 13.8), ("hf", 11.9)]
+
+
+def test_an_alarm_line_by_line(own_folders: Path) -> None:
+    """17 V at the supply, typed at the prompt: the alarm is the first thing said, and the next state offered is none.
+
+    No word of the answer asks to key.
+    """
+    path = own_folders / "attic.toml"
+    path.write_text(ATTIC, encoding="utf-8")
+    said: list[str] = []
+    prompts: list[str] = []
+    answers = {"two points lie": ["supply", "supply", ""], "What did the radio do": ["receive", "back"]}
+    answers |= {"Which volts": ["17 V"], "Save the station": [""]}
+    session = from_file(path, built_in(), JUDGE)
+    assert BenchInterview(session, scripted(answers, prompts), said.append).run() == 0
+    start = said.index("Attic desk (" + date.today().isoformat() + "): ALARM")
+    assert said[start + 1].startswith("! WARNING: 17.0 V at supply, at receive")
+    assert not any(" keyed" in line for line in said[start:])
+    states = [prompt for prompt in prompts if prompt.startswith("What did the radio do")]
+    assert "[keyed]" in states[0] and "[no load]" in states[1]
 
 
 def test_asking_about_a_file_that_is_not_there_is_a_sentence(capsys: object) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from wizard.cli import main
+from wizard.commands.main import main
 
 STATION = 'format = 1\nname = "Shelf"\n[[load]]\nid = "hf"\nclass = "hf-100w"\ntransmit = "20 A"\n'
 
@@ -17,7 +17,7 @@ def run(*arguments: str, stdin: str = "") -> subprocess.CompletedProcess[str]:
     """The program in a process of its own."""
     root = Path(__file__).parents[2]
     env = {**os.environ, "PYTHONPATH": str(root)}
-    command = [sys.executable, "-m", "wizard.cli", *arguments]
+    command = [sys.executable, "-m", "wizard.commands.main", *arguments]
     return subprocess.run(command, input=stdin, capture_output=True, text=True, env=env, timeout=120, check=False)
 
 
@@ -183,6 +183,15 @@ def test_a_load_of_which_nothing_is_known_is_asked_about(own_folders: Path, caps
     assert "nothing is known of what thing draws" in capsys.readouterr().err
     assert main(["check", "thing.toml"]) == 0
     assert "the current and the window of thing not known" in capsys.readouterr().out
+
+
+def test_a_station_without_loads_is_told_what_is_missing(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing to feed is nothing to judge: the check says unknown and what to write down, never sound."""
+    path = own_folders / "idle.toml"
+    path.write_text('format = 1\nname = "Idle"\n[[source]]\nid = "psu"\nvolts = "13.8 V"\n', encoding="utf-8")
+    assert main(["check", str(path)]) == 0
+    said = capsys.readouterr().out
+    assert "Idle: UNKNOWN" in said and "no load is described" in said and "SOUND" not in said
 
 
 def test_help_teaches(capsys: pytest.CaptureFixture[str]) -> None:

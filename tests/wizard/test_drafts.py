@@ -9,8 +9,8 @@ import pytest
 from catalog.shelf import built_in
 from wizard import drafts, questions
 from wizard.drafts import Draft
-from wizard.opening import draft_title, from_draft, newest_drafts
-from wizard.session import Session
+from wizard.interview.opening import draft_title, from_draft, newest_drafts
+from wizard.interview.session import Session
 
 
 def session(name: str = "Attic") -> Session:

@@ -3,14 +3,14 @@
 import pytest
 
 from catalog.shelf import built_in
-from engine import check as checking
-from engine import profile
-from engine.endurance import End, Endurance, Hour
-from engine.operating import RECEIVE, State
-from engine.plan import Plan
-from wizard.papers.over_hours import over_hours
-from wizard.papers.volts import drawings, vehicle_loads, vehicle_of
+from engine.model.endurance import End, Endurance, Hour
+from engine.model.operating import RECEIVE, State
+from engine.planning.plan import Plan
+from engine.rules import check as checking
+from engine.station import profile
 from wizard.papers.words import plan_lines
+from wizard.view.over_hours import over_hours
+from wizard.view.volts import drawings, vehicle_loads, vehicle_of
 
 STATION = """
 format = 1

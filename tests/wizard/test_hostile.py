@@ -14,14 +14,15 @@ import pytest
 
 from catalog import files
 from catalog.shelf import built_in
-from engine import profile, toml
 from engine.characters import first_hidden
-from engine.fields import Problems
+from engine.station import profile, toml
+from engine.station.table import Problems
 from tests.wizard.hostile import hostile
-from wizard import atomic, drafts, saving, store
-from wizard.cli import main
-from wizard.opening import draft_title, from_draft, from_file
-from wizard.session import JUDGE, MODES, Session
+from wizard import atomic, drafts, store
+from wizard.commands.main import main
+from wizard.interview import saving
+from wizard.interview.opening import draft_title, from_draft, from_file
+from wizard.interview.session import JUDGE, MODES, Session
 from wizard.store import StoreError
 
 MOMENT = 60

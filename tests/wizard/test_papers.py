@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from engine.electrician import RATINGS, suggested
-from wizard.cli import main
+from engine.advice.electrician import RATINGS, suggested
+from wizard.commands.main import main
 
 STATION = """
 format = 1

@@ -4,12 +4,12 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from catalog.shelf import built_in
-from engine import plan as planning
-from engine import profile
+from engine.planning import plan as planning
+from engine.station import profile
 from wizard import drafts
-from wizard.plain import Interview
-from wizard.saving import profile_text
-from wizard.session import Session
+from wizard.interview.saving import profile_text
+from wizard.interview.session import Session
+from wizard.lines.interview import Interview
 
 
 def scripted(answers: dict[str, list[str]], heard: list[str]) -> Callable[[str], str]:

@@ -6,11 +6,12 @@ from pathlib import Path
 import pytest
 
 from catalog.shelf import STATIONS, built_in
-from engine import check as checking
-from engine import profile
-from engine.check import Verdict
-from wizard import saving, store
-from wizard.saving import Consent, InTheWay
+from engine.rules import check as checking
+from engine.rules.check import Verdict
+from engine.station import profile
+from wizard import store
+from wizard.interview import saving
+from wizard.interview.saving import Consent, InTheWay
 from wizard.store import StoreError
 
 OWN = """\

@@ -5,34 +5,39 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
-from textual.worker import WorkerCancelled
 
 from catalog.shelf import built_in
-from engine import keys, profile
-from engine import plan as planning
-from wizard import drafts, keymap, questions, store
-from wizard.app import ShackrailApp
-from wizard.opening import from_file
-from wizard.saving import profile_text
+from engine.planning import plan as planning
+from engine.station import profile
+from engine.terms import Use
+from wizard import drafts, questions, store
+from wizard.interview.opening import from_file
+from wizard.interview.saving import profile_text
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.screens import keymap
+from wizard.screens.app import ShackrailApp
 from wizard.screens.result import Result
-from wizard.session import JUDGE, PLAN, Session
-from wizard.widgets.tally import tally
+from wizard.screens.widgets.tally import tally
 
 SIZES = [(80, 24), (120, 40)]
 HOSTILE = ["[/x]", "100 [A]", "[@click=app.quit]x[/]", "\\[b]", "'\"`$(x)", "Ω" * 60, "\u202eabc", "a" * 3000, "[red]"]
 
 
-async def settle(pilot: Pilot[str]) -> None:
-    """Wait until screens, timers and the tally are done."""
+async def quiet(pilot: Pilot[str]) -> None:
+    """Wait until screens, timers and all work in the background are done."""
+    app = pilot.app
+    assert isinstance(app, ShackrailApp)
     await pilot.pause(0.02)
-    done = False
-    while not done:
-        try:
-            await pilot.app.workers.wait_for_complete()
-            done = True
-        except WorkerCancelled:  # a tally that is out of date gives up; the newer one is still to be waited for
-            await pilot.pause(0.02)
+    while app.work.busy:
+        await pilot.pause(0.02)
     await pilot.pause(0.01)
+
+
+async def settle(pilot: Pilot[str]) -> None:
+    """Wait until everything is done; no fault of the program may hide in the background."""
+    await quiet(pilot)
+    assert isinstance(pilot.app, ShackrailApp)
+    assert pilot.app.troubles == []
 
 
 async def type_in(pilot: Pilot[str], text: str) -> None:
@@ -106,25 +111,25 @@ async def test_from_the_door_to_a_saved_profile_by_keyboard(size: tuple[int, int
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_back_at_every_step_loses_nothing(size: tuple[int, int]) -> None:
-    """Forward through every step of both doors and back again leaves the document as it was."""
-    for mode in (PLAN, JUDGE):
-        app = ShackrailApp(debounce=0.0)
-        async with app.run_test(size=size) as pilot:
-            session = Session(app.shelf, mode)
-            session.document["name"] = "Back and forth"
-            session.add_load("hf-100w")
-            before = session.exported
-            app.go_on(session)
-            await settle(pilot)
-            for key in ("f4", "f3", "f4", "f4", "f3", "f3", "f4"):
-                for _ in session.steps:
-                    await pilot.press(key)
+@pytest.mark.parametrize("mode", [PLAN, JUDGE])
+async def test_back_at_every_step_loses_nothing(size: tuple[int, int], mode: str) -> None:
+    """Forward through every step of both doors, beyond the last, back beyond the first: the document is as it was."""
+    app = ShackrailApp(debounce=0.0)
+    async with app.run_test(size=size) as pilot:
+        session = Session(app.shelf, mode)
+        session.document["name"] = "Back and forth"
+        session.add_load("hf-100w")
+        before = session.exported
+        app.go_on(session)
+        await settle(pilot)
+        for key in ("f4", "f4", "f3", "f3", "f4"):
+            for _ in session.steps:
+                await pilot.press(key)
+                await settle(pilot)
+                if not hasattr(app.screen, "step_id"):
+                    app.go_on(session)
                     await settle(pilot)
-                    if not hasattr(app.screen, "step_id"):
-                        app.go_on(session)
-                        await settle(pilot)
-            assert app.session.exported == before
+        assert app.session.exported == before
 
 
 @pytest.mark.parametrize("text", HOSTILE)
@@ -181,7 +186,7 @@ async def test_ctrl_c_in_the_middle_keeps_a_draft() -> None:
     again = ShackrailApp(debounce=0.0)
     async with again.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await pilot.press("up", "enter")
+        await pilot.press("up", "up", "enter")
         await settle(pilot)
         assert again.session.document["name"] == "Half done"
 
@@ -237,7 +242,7 @@ async def test_i_dont_know_empties_the_answer_and_says_what_is_taken() -> None:
         await pilot.press("f2")
         await settle(pilot)
         assert "transmit" not in app.session.rows("load")[0]
-        assert "23 A (typical 18 to 23 A) is assumed" in picture(app)
+        assert "assumed 23 A (typical 18" in picture(app)
 
 
 async def test_jump_and_undo() -> None:
@@ -336,7 +341,7 @@ async def test_every_choice_of_a_drop_down_can_be_seen() -> None:
         await settle(pilot)
         overlay = app.screen.query_one("SelectOverlay", OptionList)
         assert overlay.has_focus
-        assert overlay.size.height >= len(keys.USES) + 1
+        assert overlay.size.height >= len(Use) + 1
 
 
 async def test_enter_after_the_last_question_goes_on() -> None:
@@ -353,25 +358,26 @@ async def test_enter_after_the_last_question_goes_on() -> None:
         assert app.session.step == "supply"
 
 
-async def test_every_worked_station_opens_and_shows_every_section() -> None:
+@pytest.mark.parametrize("name", store.worked())
+async def test_every_worked_station_opens_and_shows_every_section(name: str) -> None:
     """Each example goes through the worked door to its sections and their working."""
-    for place in range(len(store.worked())):
-        app = ShackrailApp(debounce=0.0)
-        async with app.run_test(size=(80, 24)) as pilot:
+    app = ShackrailApp(debounce=0.0)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("up", "enter")
+        await settle(pilot)
+        app.screen.query_one("#files", OptionList).highlighted = list(store.worked()).index(name)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert app.session.step == "result"
+        assert any(word in picture(app) for word in ("SOUND", "THIN", "UNKNOWN", "UNSOUND"))
+        for key in "1234567":
+            await pilot.press(key)
             await settle(pilot)
-            await pilot.press("up", "enter")
+            await pilot.press("f9")
             await settle(pilot)
-            app.screen.query_one("#files", OptionList).highlighted = place
-            await pilot.press("enter")
+            await pilot.press("escape")
             await settle(pilot)
-            assert app.session.step == "result"
-            for key in "1234567":
-                await pilot.press(key)
-                await settle(pilot)
-                await pilot.press("f9")
-                await settle(pilot)
-                await pilot.press("escape")
-                await settle(pilot)
 
 
 async def test_a_small_window_is_told_so() -> None:
@@ -404,7 +410,7 @@ def test_the_tally_counts_current_and_volts() -> None:
     session = Session(built_in())
     session.add_load("hf-100w")
     session.rows("load")[0]["transmit"] = "22 A"
-    lines = "\n".join(tally(session, 60, 20))
+    lines = "\n".join(tally(session, session.reckoned(), 60, 20))
     assert "you draw 22.0 A at most" in lines
     assert "V at worst, accepts" in lines
     assert "values assumed" in lines
@@ -413,7 +419,9 @@ def test_the_tally_counts_current_and_volts() -> None:
 
 def test_no_key_is_bound_twice_on_one_screen() -> None:
     """One key, one command (this house's rule)."""
-    shown = (keymap.FORM, keymap.EQUIPMENT, keymap.RESULT, keymap.READINGS, keymap.SYMPTOMS, keymap.CLAIM, keymap.PAPER)
+    lists = [value for value in vars(keymap).values() if isinstance(value, tuple) and value is not keymap.EVERYWHERE]
+    shown = [value for value in lists if value and all(isinstance(one, keymap.Command) for one in value)]
+    assert keymap.FORM in shown and keymap.CHOOSING in shown
     for commands in shown:
         keys = [key for one in (*commands, *keymap.EVERYWHERE) for key in one.keys.split(",")]
         assert len(keys) == len(set(keys))

@@ -3,15 +3,17 @@
 import pytest
 
 from catalog.shelf import built_in
-from engine import plan as planning
-from engine import profile
-from engine.fields import Problems
-from wizard import drafts, questions, steps
-from wizard.document import understood
-from wizard.opening import from_draft, from_file
-from wizard.question import Question
-from wizard.saving import profile_text
-from wizard.session import JUDGE, PLAN, Session
+from engine.planning import plan as planning
+from engine.planning.plan import Plan
+from engine.station import profile
+from engine.station.table import Problems
+from wizard import drafts, questions
+from wizard.interview import steps
+from wizard.interview.document import understood
+from wizard.interview.opening import from_draft, from_file
+from wizard.interview.saving import profile_text
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.questions.question import Question
 
 FILE = """
 format = 1
@@ -64,7 +66,8 @@ def test_a_faulty_answer_is_kept_named_and_left_out_of_the_tally() -> None:
     problem = session.fault(session.problems(), asked)
     assert problem is not None
     assert "power" in problem.what
-    assert session.planned().complete
+    made = session.reckoned()
+    assert isinstance(made, Plan) and made.complete
     with pytest.raises(Problems):
         session.result()
 
@@ -134,7 +137,7 @@ def test_an_emptied_name_of_a_load_is_a_fault_not_a_loss() -> None:
     session.answer(ask("load", "id"), "")
     assert session.fault(session.problems(), ask("load", "id")) is not None
     assert session.rows("load")[0]["transmit"] == "22 A"
-    session.checked()
+    assert isinstance(session.reckoned(), Problems)
 
 
 def test_removing_a_load_removes_its_lead_and_undo_brings_both_back() -> None:

@@ -8,14 +8,14 @@ from textual.pilot import Pilot
 from textual.widgets import Input, Select
 
 from catalog.shelf import built_in
-from engine import plan as planning
-from engine import profile
+from engine.planning import plan as planning
+from engine.station import profile
 from wizard import questions
-from wizard.app import ShackrailApp
-from wizard.saving import profile_text
-from wizard.session import JUDGE, PLAN, Session
-from wizard.widgets.answer import Answer
-from wizard.widgets.tally import tally
+from wizard.interview.saving import profile_text
+from wizard.interview.session import JUDGE, PLAN, Session
+from wizard.screens.app import ShackrailApp
+from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.tally import tally
 
 from .test_screens import settle
 
@@ -241,7 +241,7 @@ def test_the_tally_says_how_long_and_what_ends_it_even_in_three_lines() -> None:
     session.document |= tomllib.loads(
         f'use = "battery"\n{RADIO}[[source]]\nid = "b"\nclass = "battery"\nchemistry = "lfp"\namp_hours = "50 Ah"\n'
     )
-    first, second, third = tally(session, 76, 3)
+    first, second, third = tally(session, session.reckoned(), 76, 3)
     assert "you draw" in first
     assert "b lasts about" in second
     assert third.startswith("+ hf: ")

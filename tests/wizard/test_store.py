@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from catalog import files
-from engine import toml
+from engine.station import toml
 from wizard import store
 
 STATION = 'format = 1\nname = "Shelf"\n[[load]]\nid = "hf"\nclass = "hf-100w"\n'
@@ -29,8 +29,9 @@ def test_what_is_no_ordinary_file_is_refused_at_once(own_folders: Path) -> None:
     for name in ("pipe.toml", "/dev/zero", ".", "/dev/stdin"):
         assert "not an ordinary file" in said_of(Path(name)), name
     assert "link that leads nowhere" in said_of(Path("gone.toml"))
-    for name in ("loop.toml", "x" * 300, "a\0b", "no/such/file.toml"):
+    for name in ("loop.toml", "x" * 300, "a\0b"):
         assert "name a station file" in said_of(Path(name)), name
+    assert "no such file; the worked stations are" in said_of(Path("no/such/file.toml"))
 
 
 def test_a_file_is_read_up_to_a_size(own_folders: Path) -> None:

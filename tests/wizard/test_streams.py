@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 
 from engine.characters import first_hidden
-from wizard import output, store
-from wizard.cli import main
+from wizard import store
+from wizard.commands import output
+from wizard.commands.main import main
 
 ROOT = Path(__file__).parents[2]
 STATION = 'format = 1\nname = "{}"\n[[load]]\nid = "hf"\nclass = "hf-100w"\ntransmit = "20 A"\n'
@@ -21,7 +22,7 @@ HOSTILE = "a\x1b[2J\x1b]0;x\x07\x9b31m\u202egnp\u2028b"
 
 def program(arguments: str) -> subprocess.CompletedProcess[bytes]:
     """The program in a shell, so that its streams can be closed and piped."""
-    command = f"{sys.executable} -m wizard.cli {arguments}"
+    command = f"{sys.executable} -m wizard {arguments}"
     env = {**os.environ, "PYTHONPATH": str(ROOT)}
     return subprocess.run(["bash", "-c", command], capture_output=True, env=env, timeout=120, check=False)
 
@@ -59,7 +60,7 @@ def test_bytes_that_are_no_text_are_shown_as_bytes(own_folders: Path) -> None:
     """As a file's name and as an answer: no traceback, and the byte is named."""
     name = os.fsencode(own_folders) + b"/\xff.toml"
     Path(os.fsdecode(name)).write_text(STATION.format("Byte"))
-    command = [sys.executable, "-m", "wizard.cli", "check", "--brief", name, "no\udcfe.toml"]
+    command = [sys.executable, "-m", "wizard.commands.main", "check", "--brief", name, "no\udcfe.toml"]
     env = {**os.environ, "PYTHONPATH": str(ROOT)}
     found = subprocess.run(command, capture_output=True, env=env, timeout=120, check=False)
     assert found.returncode == 2 and b"Byte: " in found.stdout
@@ -68,7 +69,7 @@ def test_bytes_that_are_no_text_are_shown_as_bytes(own_folders: Path) -> None:
         [*command[:3], "ask"], input=b"Caf\xe9\n", capture_output=True, env=env, timeout=120, check=False
     )
     assert asked.returncode == 130 and b"Traceback" not in asked.stderr
-    assert b"kept as a draft" in asked.stdout
+    assert b"type it again" in asked.stdout, "a line that is no text is asked for again"
 
 
 def test_one_bad_name_costs_no_other_answer(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -103,6 +104,14 @@ def hostile_files(folder: Path) -> list[str]:
     return sorted(os.listdir(folder))
 
 
+def status_of(arguments: list[str]) -> object:
+    """The exit status, however the command ends."""
+    try:
+        return main(arguments)
+    except SystemExit as left:
+        return left.code
+
+
 def test_nothing_that_a_terminal_obeys_reaches_it(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """File names, keys, names and classes are shown written out, in answers, complaints and JSON alike."""
     names = hostile_files(own_folders)
@@ -111,8 +120,7 @@ def test_nothing_that_a_terminal_obeys_reaches_it(own_folders: Path, capsys: pyt
     for arguments in (["upgrade", "chapel-row", "--add", HOSTILE], ["symptom", HOSTILE], ["claim", "--amps", HOSTILE]):
         assert main(arguments) == 2
     for arguments in ([HOSTILE], ["check", f"--{HOSTILE}"], ["list", HOSTILE]):
-        with pytest.raises(SystemExit):
-            main(arguments)
+        assert status_of(arguments) == 2
     said = capsys.readouterr()
     assert first_hidden(said.out + said.err, allowed="\n") == ""
     assert "\\x1b[2J" in said.err and "Good" in said.out
@@ -213,7 +221,7 @@ def test_what_is_in_the_way_never_costs_the_plan(
 def test_on_a_terminal_it_asks(planned: Path, answer: str, name: str) -> None:
     """Somebody sits there: the question names what is there, and only yes replaces it."""
     ours, theirs = pty.openpty()
-    command = [sys.executable, "-m", "wizard.cli", "plan", "x.toml", "-o", "precious.toml"]
+    command = [sys.executable, "-m", "wizard.commands.main", "plan", "x.toml", "-o", "precious.toml"]
     env = {**os.environ, "PYTHONPATH": str(ROOT)}
     with subprocess.Popen(command, stdin=theirs, stderr=theirs, stdout=subprocess.PIPE, env=env) as running:
         os.write(ours, f"{answer}\n".encode())
@@ -242,7 +250,7 @@ def test_on_a_terminal_it_asks(planned: Path, answer: str, name: str) -> None:
 def test_a_claim_of_nothing_is_refused(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     """Nought volts, amperes, watts or metres make no claim; each is named with its option."""
     assert main(["claim", *arguments]) == 2
-    assert re.match(r"shackrail: --\w+: is zero; write", capsys.readouterr().err)
+    assert re.match(r"shackrail: --\w+: is (zero|nothing); write", capsys.readouterr().err)
 
 
 def test_a_claim_of_no_loss_at_all_is_judged(capsys: pytest.CaptureFixture[str]) -> None:

@@ -5,15 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from engine.bench.band import Band
-from engine.bench.causes import bounds
-from engine.bench.result import CANNOT_TELL, FOUND, Aged, Diagnosis, Estimate
-from engine.bench.sheet import Line, Sheet
-from engine.bench.telling import Measurement
+from engine.diagnosis.interval import Interval
+from engine.diagnosis.next_measurement import Measurement
+from engine.diagnosis.result import CANNOT_TELL, FAULTS, SOUND_READINGS, Ageing, Cause, Diagnosis, Estimate
+from engine.diagnosis.sheet import Line, Sheet
+from engine.diagnosis.words import bounds, listed
+from engine.terms import LoadState
 from wizard.papers.words import WIDTH, wrap
 
-MARK = {FOUND: "!", CANNOT_TELL: "?"}
-"""A mark beside the word; anything else is marked as sound."""
+MARK = {CANNOT_TELL: "?", SOUND_READINGS: "+"}
+"""A mark beside what is said where no cause is named first."""
 
 CARE = (
     "CAUTION: hold the points by their shields, one hand at a time; a slip across a battery or supply welds and burns.",
@@ -24,17 +25,17 @@ CARE = (
 )
 
 
-def sheet_lines(one: Sheet, width: int = WIDTH) -> Iterator[str]:
+def sheet_lines(sheet: Sheet, width: int = WIDTH) -> Iterator[str]:
     """The sheet to print and fill in with a pencil."""
-    yield from wrap(f"Bench sheet: {one.name}", width)
-    yield f"date ____________   meter: {one.meter}"
-    if not one.lines:
+    yield from wrap(f"Bench sheet: {sheet.name}", width)
+    yield f"date ____________   meter: {sheet.meter}"
+    if not sheet.lines:
         yield "nothing can be measured yet: no lead is described; plan the station first, or describe its runs"
         return
     for text in CARE:
         yield from wrap(text, width)
     state = None
-    for line in one.lines:
+    for line in sheet.lines:
         if (line.state, line.keyed) != state:
             state = (line.state, line.keyed)
             yield ""
@@ -59,56 +60,92 @@ def _volts(value: float, small: bool) -> str:
     return f"{value * 1000:.0f} mV" if small else f"{value:.2f} V"
 
 
-def _span(band: Band, small: bool) -> str:
-    if math.isinf(band.high):
+def _span(interval: Interval, small: bool) -> str:
+    if math.isinf(interval.high):
         return "too little is known"
-    return f"{_volts(band.low, small).split()[0]} and {_volts(band.high, small)}"
+    return f"{_volts(interval.low, small).split()[0]} and {_volts(interval.high, small)}"
 
 
-def diagnosis_lines(name: str, one: Diagnosis, width: int = WIDTH) -> Iterator[str]:
-    """What the readings of a station show."""
-    when = f" ({one.date})" if one.date else ""
-    yield f"{name}{when}: {one.outcome.upper()}"
-    yield from wrap(f"{MARK.get(one.outcome, '+')} {one.says}", width, 2)
-    for cause in one.causes:
-        yield from wrap(f"- {cause.kind}, {cause.about}: {cause.says}", width, 2)
-    if one.next:
-        yield from wrap(f"> measure next: {next_text(one.next)}", width, 2)
-    if one.estimates:
+def diagnosis_lines(name: str, diagnosis: Diagnosis, width: int = WIDTH) -> Iterator[str]:
+    """What the readings of a station show; an alarm before everything else."""
+    when = f" ({diagnosis.date})" if diagnosis.date else ""
+    yield f"{name}{when}: {diagnosis.outcome.upper()}"
+    if diagnosis.outcome in MARK:
+        yield from wrap(f"{MARK[diagnosis.outcome]} {_sentence(diagnosis.says)}", width, 2)
+    for cause in diagnosis.causes:
+        yield from _cause_lines(cause, width)
+    if diagnosis.next:
+        yield from (line for text in next_text(diagnosis.next) for line in wrap(f"> {text}", width, 2))
+    for note in diagnosis.notes:
+        yield from wrap(f"* {note}", width, 2)
+    if diagnosis.estimates or diagnosis.ageing:
         yield ""
         yield "What the readings say"
-        for made in one.estimates:
-            yield from wrap(f"  {_estimate(made)}", width, 4)
-    for grown in one.aged:
-        yield from wrap(f"* {_aged(grown)}", width, 2)
-    for note in one.notes:
-        yield from wrap(f"* {note}", width, 2)
+    for text in (*map(_estimate, diagnosis.estimates), *map(_ageing, diagnosis.ageing)):
+        yield from wrap(f"  {text}", width, 4)
 
 
-def next_text(one: Measurement) -> str:
-    """The next measurement in a sentence."""
-    where = f"across the {one.across} of {one.at}" if one.across else f"volts at the terminals of {one.at}"
-    text = f"{where}, with {one.state}; sound parts show {_bounds(one.sound)}"
-    for part, band in one.faults:
-        text += f"; {_bounds(band)} would accuse the {' '.join(reversed(part.split(' ')))}"
-    return text
+def _cause_lines(cause: Cause, width: int) -> Iterator[str]:
+    """What is so, why, and what to do, one thought a line."""
+    mark = "!" if cause.kind in FAULTS else "~"
+    yield from wrap(f"{mark} {_sentence(cause.says)}", width, 2)
+    for text in cause.because:
+        yield from wrap(f"    {text}", width, 4)
+    for text in cause.do:
+        yield from wrap(f"  - {text}", width, 4)
 
 
-def _bounds(band: Band) -> str:
-    low = max(band.low, 0.0)
-    return f"{low:.2f} V or more" if math.isinf(band.high) else bounds(Band(low, band.high), "V")
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}."
 
 
-def _estimate(one: Estimate) -> str:
-    mark = "!" if one.over else "+"
-    measured = f"{one.resistance} ({bounds(one.ohms, 'Ω')} by the meters' errors)"
-    sound = f"sound parts have {bounds(one.expected, 'Ω')}, usually {one.usual * 1000:.0f} mΩ"
-    if one.in_ohms:
-        return f"{mark} {one.about}: {measured}; {sound}"
-    return f"{mark} {one.about}, {one.state}: {one.volts} at {one.amps:.1f} A is {measured} and {one.watts}; {sound}"
+def next_text(measurement: Measurement) -> Iterator[str]:
+    """The next measurement: where, what sound parts show, and what would accuse which part."""
+    yield f"Measure next: {_where(measurement)}, {_when(measurement)}."
+    if measurement.again:
+        yield f"It was read with a {measurement.again}: a hand-held multimeter is surer."
+    if math.isinf(measurement.sound.low):
+        yield f"Sound: {measurement.sound.high:.1f} V at most. How much less is not known: a part is not described."
+    else:
+        accusing = (_accusing(part, volts) for part, volts in measurement.faults)
+        yield " ".join((f"Sound: {_bounds(measurement.sound)}.", *accusing))
 
 
-def _aged(one: Aged) -> str:
-    then, now = bounds(one.before, "Ω"), bounds(one.after, "Ω")
-    verb = "has grown" if one.grew else "is as it was, as far as the meter tells"
-    return f"{one.about} {verb}: {then} on {one.since}, {now} on {one.now}"
+def _where(measurement: Measurement) -> str:
+    if measurement.across is None:
+        return f"volts at the terminals of {measurement.at}"
+    leg = f"{measurement.leg} leg, " if measurement.leg else ""
+    return f"{leg}across the {measurement.across} of {measurement.at}" + (
+        ", holder included" if measurement.across == "fuse" else ""
+    )
+
+
+def _when(measurement: Measurement) -> str:
+    if measurement.keyed:
+        return f"{listed(measurement.keyed)} keyed"
+    return "every load unplugged" if measurement.state == LoadState.NO_LOAD else "at receive"
+
+
+def _accusing(part: str, volts: Interval) -> str:
+    of, what = part.rsplit(" ", 1)
+    return f"{_bounds(volts)} accuses {of if what == 'source' else f'the {what} of {of}'}."
+
+
+def _bounds(interval: Interval) -> str:
+    return bounds(interval.not_negative, "V")
+
+
+def _estimate(estimate: Estimate) -> str:
+    """One stretch in figures: what was lost, what that is in ohms and watts, and what sound parts have."""
+    mark, by_error = "!" if estimate.exceeds else "+", bounds(estimate.ohms, "Ω")
+    sound = f"sound parts have {bounds(estimate.expected, 'Ω')}"
+    if estimate.in_ohms:
+        return f"{mark} {estimate.about}: {estimate.resistance} ({by_error} by the meter's error); {sound}"
+    lost = f"{estimate.volts} at {estimate.amps:.1f} A is {estimate.resistance} and {estimate.watts}"
+    return f"{mark} {estimate.about}, {estimate.state}: {lost} ({by_error} by the meters' errors); {sound}"
+
+
+def _ageing(ageing: Ageing) -> str:
+    then, now = bounds(ageing.before, "Ω"), bounds(ageing.after, "Ω")
+    verb = "has grown" if ageing.grew else "is as it was, as far as the meter tells"
+    return f"{'!' if ageing.grew else '+'} {ageing.about} {verb}: {then} on {ageing.since}, {now} on {ageing.now}"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from engine.check import Verdict
-from engine.switching import never
-from engine.verdict import UNSOUND, Step
+from engine.findings import UNSOUND, Step
+from engine.model.switching import never
+from engine.rules.check import Verdict
 from wizard.papers.words import wrap
 
 WIDTH = 80

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from engine.check import Verdict
-from engine.endurance import DEPTH, FLOOR, Endurance, sessions
-from engine.lower import Lower, lower
+from engine.advice.reduced_power import Lower, lower
+from engine.model.endurance import DEPTH, FLOOR, Endurance, sessions
 from engine.parts import Shelf
 from engine.physics.power import output_share
+from engine.rules.check import Verdict
 
 
 def hours_lines(verdict: Verdict, shelf: Shelf) -> Iterator[str]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from engine.check import Verdict
-from engine.electrician import Request, Side, requests
+from engine.advice.electrician import Request, Side, requests
+from engine.model.wall import SITE
 from engine.parts import Shelf
+from engine.rules.check import Verdict
 from engine.units import LENGTH, spell
-from engine.wall import SITE
 from wizard.papers.words import wrap
 
 WIDTH = 80

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from engine.reach import ROOM, SET_POINT, Limit, Reach
-from engine.verdict import number
+from engine.advice.tolerances import ROOM, SET_POINT, Limit, Reach
+from engine.working import number
 from wizard.papers.words import WIDTH, wrap
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from engine.check import Verdict
-from engine.repair import Mending, Repair
-from engine.verdict import UNSOUND, Finding
+from engine.findings import UNSOUND, Finding
+from engine.planning.repair import Mending, Repair
+from engine.rules.check import Verdict
 from wizard.papers.words import WIDTH, finding_line, headline, wrap
 
 

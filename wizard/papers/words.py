@@ -6,16 +6,21 @@ import re
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from engine.cautions import cautions
-from engine.check import Verdict
-from engine.compare import CHANGES, STAYS, Change
-from engine.heat import Heat, heat
-from engine.longest import Longest, reaches
-from engine.musts import musts
-from engine.plan import Plan
-from engine.terminals import Terminal
-from engine.verdict import Choice, Finding
-from wizard.papers.volts import drawing_lines
+from engine.advice.cautions import cautions
+from engine.advice.compare import CHANGES, STAYS, Change
+from engine.advice.longest import Longest, reaches
+from engine.advice.requirements import musts
+from engine.findings import Choice, Finding
+from engine.model.heat import Heat, heat
+from engine.model.terminals import Terminal
+from engine.planning.plan import Plan
+from engine.rules.check import Verdict
+from wizard.view.purchases import table
+from wizard.view.scene import Scene
+from wizard.view.span import plain_text
+from wizard.view.station import draw
+from wizard.view.summary import cost, summary
+from wizard.view.volts import drawing_lines
 
 MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
 """A mark beside the word, so that neither depends on colour."""
@@ -114,9 +119,11 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     yield headline(verdict)
     for note in plan.notes:
         yield from wrap(f"* {note}", width, 2)
+    yield from opening(verdict, width)
     yield from _section("What to buy, and why", _bought(verdict, width))
     have = [f"{one.what}: {one.why}" for one in musts(verdict.case)]
     yield from _section("What is bought must have", _bullets(have, width))
+    yield from _section("Linear or switch-mode", _bullets([one.says for one in verdict.rivals], width))
     yield from _section("Volts at each load's own terminals", (terminal_line(one) for one in verdict.terminals))
     yield from _section("Volts over hours, or in every condition of the vehicle", drawing_lines(verdict, width - 2))
     yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))
@@ -131,6 +138,15 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     yield from _section("Taken without your word", _bullets(said, width))
     care = [f"{one.word} ({one.about}): {one.says}" for one in cautions(verdict.case, verdict.findings)]
     yield from _section("Take care", _bullets(care, width))
+
+
+def opening(verdict: Verdict, width: int) -> Iterator[str]:
+    """The verdict in a sentence, the station drawn, and a table of what to buy."""
+    said = ". ".join(filter(None, (summary(verdict), cost(verdict))))
+    yield from ("", *wrap(f"{said}.", width), "")
+    yield from (plain_text(line) for line in draw(Scene(verdict), width))
+    if any(item.high for item in verdict.items):
+        yield from ("", *(text.rstrip() for _, text in table(verdict, width)))
 
 
 def _section(title: str, lines: Iterator[str]) -> Iterator[str]:
@@ -151,6 +167,7 @@ def _bought(verdict: Verdict, width: int) -> Iterator[str]:
                 yield from _reason(choice, width)
     low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
     yield f"together about {(low + high) / 2:.0f} ({low:.0f} to {high:.0f}); prices are illustrative, put yours instead"
+    yield f"together {sum(one.kilograms for one in verdict.items):.1f} kg, the equipment itself not weighed"
 
 
 def _reason(choice: Choice, width: int) -> Iterator[str]:

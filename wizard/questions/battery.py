@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from wizard.question import BATTERY as KIND
-from wizard.question import Question
 from wizard.questions import lead
+from wizard.questions.question import BATTERY as KIND
+from wizard.questions.question import Question
 
 BATTERY = (
     Question(
@@ -18,6 +18,7 @@ BATTERY = (
         "lfp",
         from_shelf="chemistries",
         kind=KIND,
+        label="Kind of battery",
     ),
     Question(
         "source",
@@ -27,6 +28,7 @@ BATTERY = (
         "Its label, in Ah. Where several figures stand, the one at the 20-hour rate.",
         "20 Ah",
         kind=KIND,
+        label="Ampere-hours",
     ),
     Question(
         "source",
@@ -36,6 +38,7 @@ BATTERY = (
         "Its label or manual, line 'continuous discharge'.",
         "20 A",
         kind=KIND,
+        label="Continuous current",
     ),
     Question(
         "source",
@@ -45,6 +48,7 @@ BATTERY = (
         "Its label or manual, line 'peak' or 'maximum discharge'.",
         "30 A",
         kind=KIND,
+        label="Current while keyed",
     ),
     Question(
         "source",
@@ -54,6 +58,7 @@ BATTERY = (
         "A thermometer on its case in the coldest hours. Carried in a bag it stays warmer than the air.",
         "5 °C, or 41 °F",
         kind=KIND,
+        label="Battery temperature",
     ),
     Question(
         "source",
@@ -63,6 +68,7 @@ BATTERY = (
         "A discharge with a watch and a meter; 100 % when new.",
         "90 %",
         kind=KIND,
+        label="Capacity left by age",
     ),
     Question(
         "source",
@@ -72,6 +78,7 @@ BATTERY = (
         "Your own judgement. Left open: what is usual for its kind.",
         "50 %",
         kind=KIND,
+        label="Depth of discharge",
     ),
     Question(
         "source",
@@ -81,6 +88,7 @@ BATTERY = (
         "Its charger or meter.",
         "100 %",
         kind=KIND,
+        label="Charged at the start",
     ),
     Question(
         "source",
@@ -90,6 +98,7 @@ BATTERY = (
         "A battery tester; milliohms.",
         "10 mohm",
         kind=KIND,
+        label="Internal resistance",
     ),
     Question(
         "source",
@@ -98,8 +107,8 @@ BATTERY = (
         "What you own costs nothing more.",
         "Your shelf.",
         "yes",
-        yes_no=True,
         kind=KIND,
+        label="Yours already",
     ),
 )
 
@@ -113,6 +122,7 @@ CHARGER = Question(
     from_shelf="chargers",
     of_kind="mains charger",
     kind=KIND,
+    label="Charger",
 )
 
 HOURS = Question(
@@ -123,6 +133,7 @@ HOURS = Question(
     "How you operate: an evening, a day on a hill.",
     "4 h",
     kind=KIND,
+    label="Hours on battery",
 )
 
 _LENGTH = replace(lead.LEAD[0], asks="How long is the way from the battery to its socket?", kind=KIND)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.question import Question
+from wizard.questions.question import Question
 
 LEAD = (
     Question(
@@ -12,6 +12,7 @@ LEAD = (
         "One way, any lead that came with it included. Current goes out and back, so the loop is twice this.",
         "A tape along the way it will lie, corners and all.",
         "1.5 m, or 5 ft",
+        label="Length, one way",
     ),
 )
 
@@ -24,6 +25,7 @@ LEAD_AS_IT_STANDS = (
         "Thin copper loses volts and gets hot.",
         "The print on the cable's jacket.",
         "12 AWG, or 4 mm²",
+        label="Conductor size",
     ),
     Question(
         "run",
@@ -32,6 +34,7 @@ LEAD_AS_IT_STANDS = (
         "It decides how much current the cable may carry.",
         "The print on the cable. Left empty, the least that is sold is taken.",
         "105 °C",
+        label="Insulation",
     ),
     Question(
         "run",
@@ -40,6 +43,7 @@ LEAD_AS_IT_STANDS = (
         "That fuse protects the wire.",
         "Look at the supply's end of the lead. Write none when there is none.",
         "25 A, or none",
+        label="Fuse at the source",
     ),
     Question(
         "run",
@@ -50,6 +54,7 @@ LEAD_AS_IT_STANDS = (
         "ring terminal",
         part=0,
         from_shelf="contacts",
+        label="Contact at the source",
     ),
     Question(
         "run",
@@ -60,5 +65,6 @@ LEAD_AS_IT_STANDS = (
         "keyed plug",
         part=1,
         from_shelf="contacts",
+        label="Contact at the load",
     ),
 )

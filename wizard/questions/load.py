@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import Question
+from wizard.questions.question import Question
 
 LOAD = (
     Question(
@@ -13,6 +12,7 @@ LOAD = (
         "The plan speaks of it by this name.",
         "Letters, digits and - of your own choice.",
         "hf",
+        label="Short name",
     ),
     Question(
         "load",
@@ -21,6 +21,7 @@ LOAD = (
         "It must get volts inside this window at its own terminals, keyed, or it shuts down or distorts.",
         "The specification page of its manual, line 'power supply' or 'voltage range'.",
         "13.8 V ± 15 %, or 11.7 to 15.9 V",
+        label="Volts it accepts",
     ),
     Question(
         "load",
@@ -29,6 +30,7 @@ LOAD = (
         "It adds to the draw of whatever else is keyed, and it is most of what a battery gives.",
         "The specification page, line 'current drain: receive, maximum audio'.",
         "1.5 A",
+        label="On receive",
     ),
     Question(
         "load",
@@ -37,6 +39,7 @@ LOAD = (
         "This sizes the supply, the cable and the fuse. Watts of radio output are not watts of supply.",
         "The specification page, line 'current drain: transmit'.",
         "22 A",
+        label="At key-down",
     ),
     Question(
         "load",
@@ -45,6 +48,7 @@ LOAD = (
         "A rotator moving, a tuner tuning, a computer charging.",
         "Its rating plate or power adapter.",
         "4 A",
+        label="At its busiest",
     ),
     Question(
         "load",
@@ -54,6 +58,7 @@ LOAD = (
         "How you operate.",
         "ssb",
         from_shelf="modes",
+        label="Mode",
     ),
     Question(
         "load",
@@ -62,6 +67,7 @@ LOAD = (
         "It decides how warm the supply gets over an evening.",
         "How you operate: a chat about 30 to 50 %, listening mostly 10 %.",
         "30 %",
+        label="Share of time keyed",
     ),
     Question(
         "load",
@@ -70,7 +76,7 @@ LOAD = (
         "A switching converter inside draws more when the volts fall: steady power. Most transmitters draw alike.",
         "Computers, hotspots and chargers: steady power. Heaters and old lamps: resistive.",
         "steady current",
-        options=keys.FOLLOWS,
+        label="Current over voltage",
     ),
     Question(
         "load",
@@ -79,6 +85,7 @@ LOAD = (
         "The maker's value is respected: never a bigger one.",
         "The fuse holder in the lead that came with it, or the manual.",
         "25 A",
+        label="Fuse in its lead",
     ),
     Question(
         "load",
@@ -87,6 +94,7 @@ LOAD = (
         "It plugs into the wall itself, so its circuit must bear it.",
         "Its plate or manual, line 'AC line' or 'mains': watts, or amperes times volts.",
         "2000 W",
+        label="From the wall",
     ),
     Question(
         "load",
@@ -95,6 +103,7 @@ LOAD = (
         "Left open, it shares the station's circuit with everything else.",
         "The breaker in the panel. If in doubt, ask a licensed electrician.",
         "20 A",
+        label="Wall circuit of its own",
     ),
     Question(
         "load",
@@ -103,6 +112,7 @@ LOAD = (
         "At 240 V it takes half the current of 120 V.",
         "Its plate, and the outlet it goes into.",
         "240 V",
+        label="Volts of that circuit",
     ),
     Question(
         "load",
@@ -111,6 +121,7 @@ LOAD = (
         "A good lead is kept, shortened, or lengthened by a heavier one; that saves buying cable.",
         "The print on its jacket. Leave it open when no lead came with it or you do not want to use it.",
         "12 AWG, or 4 mm²",
+        label="Lead that came with it",
     ),
     Question(
         "load",
@@ -119,5 +130,6 @@ LOAD = (
         "Where it does not reach, the plan lengthens it.",
         "A tape from plug to end.",
         "1.8 m, or 6 ft",
+        label="Length of that lead",
     ),
 )

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import Question
+from wizard.questions.question import Question
 
 MAINS = (
     Question(
@@ -13,6 +12,7 @@ MAINS = (
         "The same power takes twice the current at half the voltage.",
         "The plate of any appliance.",
         "230 V",
+        label="Mains voltage",
     ),
     Question(
         "site",
@@ -21,6 +21,7 @@ MAINS = (
         "The breaker must carry the supply and what else hangs on it.",
         "The breaker in the panel. If in doubt, ask a licensed electrician.",
         "16 A",
+        label="Wall circuit",
     ),
     Question(
         "site",
@@ -29,6 +30,7 @@ MAINS = (
         "A thin or long one gets hot and loses volts before the supply.",
         "The print on its jacket. Leave it open when there is none.",
         "14 AWG, or 1.5 mm²",
+        label="Extension lead",
     ),
     Question(
         "site",
@@ -37,6 +39,7 @@ MAINS = (
         "One way; the whole of it counts, also what lies coiled.",
         "A tape, or its label.",
         "5 m, or 25 ft",
+        label="Its length",
     ),
     Question(
         "site",
@@ -45,6 +48,7 @@ MAINS = (
         "It must give the station's draw for hours with a fifth to spare.",
         "Its plate, line 'running' or 'rated'; not the 'starting' or 'maximum' watts. Leave it open for the mains.",
         "2000 W",
+        label="Generator",
     ),
     Question(
         "site",
@@ -53,6 +57,7 @@ MAINS = (
         "A long thin circuit loses volts at key-down: lights dim, supplies drop out.",
         "A licensed electrician knows. Leave it open when you do not: open no outlet or panel to find out.",
         "12 AWG, or 2.5 mm²",
+        label="Wire in the wall",
     ),
     Question(
         "site",
@@ -61,6 +66,7 @@ MAINS = (
         "One way along the wire.",
         "A tape along the walls, with what goes up and down.",
         "15 m, or 50 ft",
+        label="Breaker to outlet",
     ),
 )
 
@@ -72,6 +78,7 @@ PLACE = (
         "Hot cable carries less and loses more.",
         "A thermometer behind the desk in summer.",
         "35 °C, or 95 °F",
+        label="Warmest air",
     ),
     Question(
         "site",
@@ -80,6 +87,7 @@ PLACE = (
         "Cold raises the voltage a little and slows batteries a lot.",
         "A thermometer in winter.",
         "5 °C, or 41 °F",
+        label="Coldest air",
     ),
     Question(
         "site",
@@ -88,7 +96,7 @@ PLACE = (
         "The plan then names sizes that you can buy.",
         "Any shop's shelf.",
         "metric",
-        options=keys.WIRES,
+        label="Cable is sold by",
     ),
     Question(
         "site",
@@ -97,7 +105,7 @@ PLACE = (
         "More than three leads on one pair of posts work loose.",
         "Left open: single leads for up to three loads.",
         "one lead each",
-        options=keys.LAYOUTS,
+        label="Layout of the leads",
     ),
 )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wizard.question import Question
+from wizard.questions.question import Question
 
 SUN = (
     Question(
@@ -12,6 +12,7 @@ SUN = (
         "From it the sun of your worst month is worked out.",
         "Any map. South of the equator with a minus.",
         "47",
+        label="Latitude",
     ),
     Question(
         "sun",
@@ -20,6 +21,7 @@ SUN = (
         "So many hours the panels give their rated power; the rest of the day next to nothing.",
         "A table of monthly peak sun hours for your place. Left open, it goes by your latitude.",
         "2 h",
+        label="Full sun, worst month",
     ),
     Question(
         "sun",
@@ -28,6 +30,7 @@ SUN = (
         "A steep panel catches the low sun of winter.",
         "A folded sheet of paper shows 45. Left open: flat.",
         "60",
+        label="Tilt of the panels",
     ),
     Question(
         "sun",
@@ -36,6 +39,7 @@ SUN = (
         "Each dark day wants a day's charge in store.",
         "How long you can wait. Common practice: three to five.",
         "3",
+        label="Days without sun",
     ),
     Question(
         "sun",
@@ -44,6 +48,7 @@ SUN = (
         "So much must come back every day.",
         "How you operate.",
         "4 h",
+        label="Operating in a day",
     ),
     Question(
         "sun",
@@ -53,6 +58,7 @@ SUN = (
         "The label on its back. Left open, the findings say how many watts are wanted.",
         "panel-100",
         from_shelf="panels",
+        label="Panel",
     ),
     Question(
         "sun",
@@ -61,6 +67,7 @@ SUN = (
         "Alike panels side by side add up.",
         "Count them.",
         "2",
+        label="How many panels",
     ),
     Question(
         "sun",
@@ -71,5 +78,6 @@ SUN = (
         "solar-20-mppt",
         from_shelf="chargers",
         of_kind="solar controller",
+        label="Solar controller",
     ),
 )

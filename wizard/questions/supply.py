@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import MAINS as KIND
-from wizard.question import Question
+from engine.terms import Technology
+from wizard.questions.question import MAINS as KIND
+from wizard.questions.question import Question
 
 SUPPLY = (
     Question(
@@ -14,8 +14,9 @@ SUPPLY = (
         "Linear supplies are heavy and quiet on the air; switch-mode ones are light and efficient.",
         "A heavy one with a transformer is linear.",
         "switch-mode",
-        options=keys.TECHNOLOGIES,
+        only=tuple(Technology),
         kind=KIND,
+        label="Kind of supply",
     ),
     Question(
         "source",
@@ -25,15 +26,17 @@ SUPPLY = (
         "A meter at its terminals, or its plate.",
         "13.8 V",
         kind=KIND,
+        label="Output voltage",
     ),
     Question(
         "source",
         "continuous",
         "Which current does it give for hours?",
-        "This is the rating that counts for headroom.",
+        "It must carry FM and digital overs, which last minutes; voice and Morse ask less of it.",
         "Its plate or manual, line 'continuous'. The big number on the front is often the peak.",
         "25 A",
         kind=KIND,
+        label="Continuous current",
     ),
     Question(
         "source",
@@ -43,6 +46,7 @@ SUPPLY = (
         "Its plate or manual, line 'peak', 'surge' or 'intermittent'.",
         "30 A",
         kind=KIND,
+        label="Current while keyed",
     ),
     Question(
         "source",
@@ -51,8 +55,8 @@ SUPPLY = (
         "A knob can be turned by accident; every load must bear its highest setting, or it must be locked.",
         "Its front panel.",
         "no",
-        yes_no=True,
         kind=KIND,
+        label="Voltage knob",
     ),
     Question(
         "source",
@@ -62,6 +66,7 @@ SUPPLY = (
         "Its manual, or a meter with nothing connected.",
         "15 V",
         kind=KIND,
+        label="Highest voltage",
     ),
     Question(
         "source",
@@ -70,8 +75,8 @@ SUPPLY = (
         "Then only the set point counts.",
         "Its front panel.",
         "yes",
-        yes_no=True,
         kind=KIND,
+        label="Knob locked",
     ),
     Question(
         "source",
@@ -80,8 +85,18 @@ SUPPLY = (
         "Without that, a failed regulator can put 18 V and more on every radio at once.",
         "Its manual, line 'over-voltage protection' or 'crowbar'.",
         "yes",
-        yes_no=True,
         kind=KIND,
+        label="Over-voltage cut-off",
+    ),
+    Question(
+        "source",
+        "filtered",
+        "Is it made for radio use: filtered, quiet on the bands?",
+        "A switch-mode supply made for other things, open-frame or from a computer, can be heard in the receiver.",
+        "Its manual. Or listen with the antenna on and the radio on a battery, the supply switched on and off.",
+        "yes",
+        kind=KIND,
+        label="Made for radio use",
     ),
     Question(
         "source",
@@ -91,6 +106,7 @@ SUPPLY = (
         "The breaker in the panel. If in doubt, ask a licensed electrician.",
         "20 A",
         kind=KIND,
+        label="Wall circuit of its own",
     ),
     Question(
         "source",
@@ -100,6 +116,7 @@ SUPPLY = (
         "The plate of the supply, and the outlet it goes into.",
         "240 V",
         kind=KIND,
+        label="Volts of that circuit",
     ),
     Question(
         "source",
@@ -109,6 +126,7 @@ SUPPLY = (
         "The posts. Leave it open when there is one.",
         "2",
         kind=KIND,
+        label="Supplies side by side",
     ),
     Question(
         "source",
@@ -117,8 +135,8 @@ SUPPLY = (
         "Without that, joining them is refused: split the loads between them.",
         "Their manual, line 'parallel operation' or 'current sharing'.",
         "yes",
-        yes_no=True,
         kind=KIND,
+        label="They share the current",
     ),
     Question(
         "source",
@@ -127,7 +145,7 @@ SUPPLY = (
         "What you own costs nothing more.",
         "Your shelf.",
         "yes",
-        yes_no=True,
         kind=KIND,
+        label="Yours already",
     ),
 )

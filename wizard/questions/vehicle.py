@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import VEHICLE as KIND
-from wizard.question import Question
+from engine.terms import Negative
 from wizard.questions import lead
+from wizard.questions.question import VEHICLE as KIND
+from wizard.questions.question import Question
 
 VEHICLE = (
     Question(
@@ -17,6 +17,7 @@ VEHICLE = (
         "car",
         from_shelf="vehicles",
         kind=KIND,
+        label="Kind of vehicle",
     ),
     Question(
         "source",
@@ -25,8 +26,8 @@ VEHICLE = (
         "Off, the battery alone feeds the radio: about two volts less at its terminals.",
         "How you operate. Common practice: start the engine first, then switch the radio on.",
         "running",
-        options=keys.ENGINES,
         kind=KIND,
+        label="Engine",
     ),
     Question(
         "source",
@@ -36,6 +37,7 @@ VEHICLE = (
         "A meter at the battery's posts, a minute after a cold start; or leave it open.",
         "14.8 V",
         kind=KIND,
+        label="Highest voltage",
     ),
     Question(
         "source",
@@ -45,6 +47,7 @@ VEHICLE = (
         "The battery's label: CCA, or the number beside EN.",
         "650 A",
         kind=KIND,
+        label="Cold cranking current",
     ),
     Question(
         "source",
@@ -53,8 +56,8 @@ VEHICLE = (
         "A negative lead on the post would pass it by: the car then counts its battery wrong.",
         "A small box on the negative clamp, with a thin plug. Look only; touch nothing.",
         "yes",
-        yes_no=True,
         kind=KIND,
+        label="Battery sensor",
     ),
 )
 
@@ -66,8 +69,9 @@ _OWN = (
         "Makers and countries differ: past a sensor it spoils the car's count; on a seat bolt it is a gamble.",
         "What the vehicle's maker writes for two-way radio wins over everything here. A workshop helps.",
         "body near the battery bond",
-        options=("body near the battery bond", "battery post"),
+        only=(Negative.BODY, Negative.POST),
         kind=KIND,
+        label="Negative lands at",
     ),
     Question(
         "run",
@@ -77,6 +81,7 @@ _OWN = (
         "A tape from the battery to the bulkhead. Write 0 m where the battery is elsewhere.",
         "1 m, or 3 ft",
         kind=KIND,
+        label="Beside the engine",
     ),
     Question(
         "run",
@@ -85,8 +90,8 @@ _OWN = (
         "A fuse in the negative too guards against the car's current coming home through the radio.",
         "Look at the battery's end. Left open, it goes by where the negative lands.",
         "positive",
-        options=keys.LEGS,
         kind=KIND,
+        label="Fused legs",
     ),
 )
 _LENGTH = Question(
@@ -97,6 +102,7 @@ _LENGTH = Question(
     "A tape along the way it will lie: clear of airbags, pedals, fuel, and hot or moving parts.",
     "4 m, or 13 ft",
     kind=KIND,
+    label="Length, one way",
 )
 
 LEAD = (_LENGTH, *_OWN)
@@ -109,6 +115,6 @@ REGION = Question(
     "Practice for the negative lead differs from country to country.",
     "The country whose rules and workshops you use.",
     "elsewhere",
-    options=keys.REGIONS,
     kind=KIND,
+    label="Region",
 )

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from engine import keys
-from wizard.question import Question
+from wizard.questions.question import Question
 
 USE = (
     Question(
@@ -13,6 +12,7 @@ USE = (
         "The name heads the plan and names the file.",
         "Any words of your own.",
         "Attic desk",
+        label="Name of the station",
     ),
     Question(
         "",
@@ -21,7 +21,7 @@ USE = (
         "A supply holds its volts, a car swings by three, a battery sinks: each is planned by its own worst day.",
         "Where the station stands most of the time.",
         "fixed",
-        options=keys.USES,
+        label="Use",
     ),
 )
 
@@ -33,14 +33,16 @@ WISHES = (
         "The plan says when this is not enough. Safety is not trimmed to fit.",
         "A plain number in your own money; the catalogue's prices are illustrative.",
         "250",
+        label="Budget",
     ),
     Question(
         "wishes",
         "headroom",
         "How much current to spare?",
-        "Spare keeps the supply cool and leaves room for the next thing. Held against the continuous rating.",
-        "Common practice: 25 % for voice, 40 to 50 % for FM and digital modes.",
+        "The keyed rating carries key-down with this to spare, the continuous one what lasts for minutes.",
+        "Common practice: 25 %.",
         "25 %",
+        label="Current to spare",
     ),
     Question(
         "",
@@ -49,15 +51,16 @@ WISHES = (
         "Left open, one transmits at a time. An amplifier always counts together with a radio that drives it.",
         "How you operate. Write their short names.",
         "hf, vhf",
+        label="Keyed together",
     ),
     Question(
         "wishes",
         "prefer",
         "What decides between sound plans?",
-        "The cheapest, the quietest or the lightest station in which every rule holds.",
+        "The cheapest sound station, the quietest (no fan heard, no noise on the bands, or both) or the lightest.",
         "Your own taste. Left open: price.",
         "price",
-        options=keys.PREFERENCES,
+        label="What decides",
     ),
 )
 
@@ -68,4 +71,5 @@ OUTAGE = Question(
     "A battery and a changeover are then planned behind the supply. Leave it empty for no battery.",
     "How long outages last where you live.",
     "2 h",
+    label="Hours on battery",
 )

@@ -2,26 +2,39 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from collections.abc import Callable
+from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal
-from textual.screen import Screen
+from textual.screen import Screen, ScreenResultType
+from textual.timer import Timer
 from textual.widgets import Button, Footer
 
-from wizard.session import Session
-from wizard.steps import STEPS, Step
-from wizard.widgets.plain import Plain, plain
-from wizard.widgets.tally import Tally
+from engine.planning.judge import Stop
+from engine.planning.plan import Plan
+from engine.station.table import Problems
+from wizard.interview.background import Fault
+from wizard.interview.session import Session
+from wizard.interview.steps import STEPS, Step
+from wizard.screens import keymap
+from wizard.screens.keymap import Command
+from wizard.screens.widgets.plain import Plain, plain
+from wizard.screens.widgets.tally import Tally
 
 if TYPE_CHECKING:
-    from wizard.app import ShackrailApp
+    from wizard.screens.app import ShackrailApp
 
 NARROW, SHORT = 60, 16
+RECKONED = "reckoned"
+"""The name under which the plan or the verdict is worked out."""
+
+MOVING = "Tab and arrows           move between fields; Enter goes on"
+Made = TypeVar("Made")
 
 
-class Base(Screen[None]):
-    """A screen of the wizard."""
+class Asking(Screen[ScreenResultType]):
+    """A screen that may wait for what is worked out in the background."""
 
     @property
     def wizard(self) -> ShackrailApp:
@@ -33,6 +46,53 @@ class Base(Screen[None]):
         """The station being described."""
         return self.wizard.session
 
+    def ask(
+        self,
+        name: str,
+        make: Callable[[Session, Stop], Made],
+        done: Callable[[Made], None],
+        usable: bool = False,
+    ) -> None:
+        """Make something of the station in the background; ``done`` takes it while this screen is there.
+
+        With ``usable`` it depends only on the answers that can be read.
+        """
+
+        def take(made: Made | Fault) -> None:
+            if isinstance(made, Fault):
+                self.failed(name, self.wizard.trouble(made))
+            else:
+                done(made)
+
+        self.wizard.ask(self, name, make, take, usable)
+
+    def reckon(self, done: Callable[[Plan | Problems], None]) -> None:
+        """Plan or judge what can be read of the answers."""
+        self.ask(RECKONED, Session.reckoned, done, usable=True)
+
+    def reckon_all(self, done: Callable[[Plan | Problems], None]) -> None:
+        """Plan or judge the answers; those that cannot be read are in the way."""
+        problems = self.session.problems()
+        if problems:
+            done(Problems(problems))
+        else:
+            self.reckon(done)
+
+    def failed(self, name: str, sentence: str) -> None:
+        """Say that what was asked for under ``name`` cannot be worked out."""
+        self.wizard.tell(sentence)
+
+    def on_unmount(self) -> None:
+        """Wait for nothing any more."""
+        self.wizard.work.leave(self)
+
+
+class Base(Asking[None]):
+    """A screen of the wizard."""
+
+    KEYS: ClassVar[tuple[Command, ...]] = ()
+    """What can be done here."""
+
     def help_text(self) -> str:
         """What the help page says here."""
         return ""
@@ -41,13 +101,19 @@ class Base(Screen[None]):
         """Open the help page."""
         from wizard.screens.page import Page
 
-        self.app.push_screen(Page("Help", self.help_text()))
+        here = [one for one in self.KEYS if self.check_action(one.action, ())]
+        keys = [*keymap.lines((*here, *keymap.EVERYWHERE)), MOVING]
+        self.app.push_screen(Page("Help", self.help_text(), keys))
 
 
 class StepScreen(Base):
     """One step of the wizard, rebuilt from the session whenever it is shown."""
 
     step_id = "use"
+    tallied = True
+    """Whether the running tally stands here."""
+
+    _soon: Timer | None = None
 
     @property
     def step(self) -> Step:
@@ -71,7 +137,8 @@ class StepScreen(Base):
         yield Plain(self.step.intro, id="intro")
         with Horizontal(id="middle"):
             yield from self.body()
-            yield Tally("", id="tally")
+            if self.tallied:
+                yield Tally("", id="tally")
         with Horizontal(id="buttons"):
             yield Button(plain("Back"), id="back", compact=True)
             yield Button(plain("Next"), id="next", compact=True)
@@ -83,7 +150,42 @@ class StepScreen(Base):
 
     def on_mount(self) -> None:
         """Start the tally. Textual calls this beside a subclass's own ``on_mount``."""
-        self.wizard.refresh_tally()
+        self.refresh_tally()
+
+    def on_resize(self) -> None:
+        """Fit the tally into its new place."""
+        self.refresh_tally()
+
+    # -- the tally
+
+    def refresh_tally(self) -> None:
+        """Work the tally out soon, once for a burst of typing; the one under way is out of date."""
+        if not self.tallied:
+            return
+        self.wizard.work.forget(self, RECKONED)
+        if self._soon is not None:
+            self._soon.stop()
+        self._soon = self.set_timer(max(self.wizard.debounce, 0.001), self._work_tally)
+
+    def _work_tally(self) -> None:
+        box = self.query_one(Tally)
+        if not box.display:
+            return
+        if not str(box.content):
+            box.say("working it out ...")
+        self.reckon(self._show_tally)
+
+    def _show_tally(self, made: Plan | Problems) -> None:
+        self.query_one(Tally).show_tally(self.session, made)
+
+    def failed(self, name: str, sentence: str) -> None:
+        """A tally that fails says so in its own place."""
+        if self.tallied and name == RECKONED:
+            self.query_one(Tally).say(f"! {sentence}")
+        else:
+            super().failed(name, sentence)
+
+    # -- moving about
 
     def on_button_pressed(self, event: Button.Pressed) -> None:
         """Back and Next by mouse or Enter."""
@@ -131,4 +233,4 @@ class StepScreen(Base):
         """Save the profile."""
         from wizard.screens.save import Save
 
-        self.app.push_screen(Save(self.session))
+        self.app.push_screen(Save())

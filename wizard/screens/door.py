@@ -9,19 +9,20 @@ from textual.containers import Vertical
 from textual.widgets import Footer, OptionList
 from textual.widgets.option_list import Option
 
-from engine.fields import Problems
-from wizard import keymap, store
+from engine.station.table import Problems
+from wizard import store
 from wizard.drafts import set_aside, unfinished
-from wizard.opening import from_draft, from_file, newest_drafts
+from wizard.interview.opening import from_draft, from_file, newest_drafts
+from wizard.interview.session import Session
+from wizard.interview.steps import JUDGE, PLAN, UPGRADE
+from wizard.screens import keymap
 from wizard.screens.base import Base
+from wizard.screens.choose_station import Which
+from wizard.screens.claim import Told
 from wizard.screens.drafts import Drafts
-from wizard.screens.notice import Symptoms
 from wizard.screens.open import Open
-from wizard.screens.told import Told
-from wizard.screens.which import Which
-from wizard.session import Session
-from wizard.steps import JUDGE, PLAN, UPGRADE
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.symptoms import Symptoms
+from wizard.screens.widgets.plain import Plain, plain
 
 SHOWN = 3
 """Drafts that the doors show."""
@@ -50,7 +51,8 @@ OPENING = {"amplifier": UPGRADE, "open": PLAN, "judge-file": JUDGE, "worked": PL
 class Door(Base):
     """Where everybody starts."""
 
-    BINDINGS = keymap.bindings((keymap.HELP,))
+    KEYS = keymap.DOOR
+    BINDINGS = keymap.bindings(KEYS)
 
     def __init__(self) -> None:
         super().__init__()
@@ -127,6 +129,10 @@ class Door(Base):
 
     def _say(self, text: str) -> None:
         self.query_one("#said", Plain).say(text)
+
+    def action_stay(self) -> None:
+        """There is nothing behind the doors: say how to leave."""
+        self.wizard.tell("Ctrl+Q leaves the program; what you have typed is kept as a draft.")
 
     def help_text(self) -> str:
         """What the program is for."""

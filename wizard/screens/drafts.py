@@ -11,8 +11,8 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from wizard import drafts
-from wizard.opening import draft_title
-from wizard.widgets.plain import Plain, plain
+from wizard.interview.opening import draft_title
+from wizard.screens.widgets.plain import Plain, plain
 
 
 class Drafts(ModalScreen[Path | None]):

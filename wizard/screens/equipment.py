@@ -9,10 +9,11 @@ from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from engine.parts import Equipment as Row
-from wizard import keymap
+from engine.terms import PowerInput
+from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.form import LoadForm
-from wizard.widgets.plain import Line, Plain, plain
+from wizard.screens.widgets.plain import Line, Plain, plain
 
 GROUPS = {"radio": "Radios", "amplifier": "Amplifiers", "accessory": "Accessories", "computer": "Computers"}
 
@@ -20,7 +21,8 @@ GROUPS = {"radio": "Radios", "amplifier": "Amplifiers", "accessory": "Accessorie
 class Equipment(StepScreen):
     """What draws: add, change and remove."""
 
-    BINDINGS = keymap.bindings(keymap.EQUIPMENT)
+    KEYS = keymap.EQUIPMENT
+    BINDINGS = keymap.bindings(KEYS)
     step_id = "loads"
 
     def body(self) -> ComposeResult:
@@ -51,6 +53,21 @@ class Equipment(StepScreen):
         else:
             self.wizard.show(LoadForm(event.option_index))
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Only equipment can be taken out, not the line that adds."""
+        return None if action == "remove" and self._highlighted() is None else True
+
+    def _highlighted(self) -> int | None:
+        """The piece of equipment under the cursor."""
+        listed = next(iter(self.query("#loads").results(OptionList)), None)
+        place = listed.highlighted if listed else None
+        return place if place is not None and place < len(self.session.rows("load")) else None
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Show which keys there are for this line."""
+        event.stop()
+        self.refresh_bindings()
+
     def action_add(self) -> None:
         """Pick a class of equipment."""
         self.app.push_screen(Pick(list(self.session.shelf.equipment.values())), self._picked)
@@ -63,8 +80,8 @@ class Equipment(StepScreen):
 
     def action_remove(self) -> None:
         """Take the highlighted piece out; Undo brings it back."""
-        place = self.query_one("#loads", OptionList).highlighted
-        if place is not None and place < len(self.session.rows("load")):
+        place = self._highlighted()
+        if place is not None:
             gone = self.session.rows("load")[place].get("id", "")
             self.session.remove_load(place)
             self.wizard.changed()
@@ -83,7 +100,7 @@ class Equipment(StepScreen):
 class Pick(ModalScreen[str | None]):
     """All classes of equipment, narrowed by typing."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
     def __init__(self, rows: list[Row]) -> None:
         super().__init__()
@@ -158,7 +175,7 @@ def _matches(row: Row, title: str, words: list[str]) -> bool:
 
 
 def _draw(row: Row) -> str:
-    if row.feed != "dc":
+    if row.feed != PowerInput.DC:
         return "plugs into the wall"
     span = row.transmit or row.busy or row.receive
     return f"{span.low:g} to {span.high:g} A"

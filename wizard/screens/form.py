@@ -9,18 +9,26 @@ from textual.containers import VerticalScroll
 from textual.events import DescendantFocus
 
 from engine.parts import Equipment
-from wizard import keymap, questions, steps
-from wizard.document import understood
-from wizard.question import Question
+from engine.terms import PowerInput
+from wizard import questions
+from wizard.interview import steps
+from wizard.interview.document import understood
+from wizard.interview.faults import unreadable
+from wizard.questions.question import Question
+from wizard.screens import keymap
 from wizard.screens.base import StepScreen
-from wizard.widgets.answer import Answer
-from wizard.widgets.plain import Plain
+from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.plain import Plain
 
 
 class Form(StepScreen):
     """Questions one below the other, with the help of the one in focus beneath."""
 
-    BINDINGS = keymap.bindings(keymap.FORM)
+    KEYS = keymap.FORM
+    BINDINGS = keymap.bindings(KEYS)
+
+    def __init__(self) -> None:
+        super().__init__(classes="form")
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions: a heading for each group, the question, and which row it is about."""
@@ -53,10 +61,14 @@ class Form(StepScreen):
         """Show what was understood, and put the cursor into the first field."""
         self.echo()
         answers = list(self.query(Answer))
-        before = [one for one in answers if one.question.place(one.index) == self.session.focus]
+        meant = [one for one in answers if one.question.place(one.index) == self.session.focus]
         self.session.focus = None
-        for first in (before or answers)[:1]:
-            first.field.focus()
+        for answer in (meant or self.beginning(answers))[:1]:
+            self.set_focus(answer.field)
+
+    def beginning(self, answers: list[Answer]) -> list[Answer]:
+        """The answers, beginning with the one that is asked first."""
+        return answers
 
     def echo(self) -> None:
         """What every answer was understood as, or what is wrong with it."""
@@ -65,6 +77,11 @@ class Form(StepScreen):
             asked = answer.text or answer.question.key == "id"
             problem = self.session.fault(problems, answer.question, answer.index) if asked else None
             answer.echo(problem, understood(answer.question, answer.text))
+
+    def unreadable(self, answer: Answer) -> bool:
+        """Whether an answer must be typed again, whatever the others say."""
+        asked = bool(answer.text.strip()) or answer.question.key == "id"
+        return asked and unreadable(self.session, answer.question, answer.index)
 
     def on_answer_given(self, event: Answer.Given) -> None:
         """Take an answer into the session."""
@@ -75,9 +92,11 @@ class Form(StepScreen):
         self.query_one("#heading", Plain).say(self.heading())
 
     def on_answer_entered(self, event: Answer.Entered) -> None:
-        """Enter goes to the next question, and from the last one to Next."""
+        """Enter goes to the next question, from the last one to Next; what cannot be read is asked again."""
         event.stop()
-        if event.answer is list(self.query(Answer))[-1]:
+        if self.unreadable(event.answer):
+            event.answer.again()
+        elif event.answer is list(self.query(Answer))[-1]:
             self.query_one("#next").focus()
         else:
             self.focus_next()
@@ -87,7 +106,8 @@ class Form(StepScreen):
         answer = self.focused_answer()
         if answer:
             answer.scroll_visible(animate=False)
-            self.query_one("#intro", Plain).say(f"{answer.question.why}\nFind it: {answer.question.where}")
+            asked = answer.question
+            self.query_one("#intro", Plain).say(f"{asked.asks}\n{asked.why}\nFind it: {asked.where}")
 
     def focused_answer(self) -> Answer | None:
         """The question in focus."""
@@ -171,7 +191,7 @@ class Leads(Form):
         asked = steps.leads(self.session.mode, self.session.document, self.session.shelf)
         for index, load in enumerate(self.session.rows("load")):
             row = self.row(index)
-            if row and row.feed != "dc":
+            if row and row.feed != PowerInput.DC:
                 continue
             for question in asked:
                 yield f"The lead to {load.get('id', '')}", question, index

@@ -8,15 +8,16 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from wizard.session import Session
-from wizard.steps import STEPS
-from wizard.widgets.plain import Plain, plain
+from wizard.interview.session import Session
+from wizard.interview.steps import STEPS
+from wizard.screens import keymap
+from wizard.screens.widgets.plain import Plain, plain
 
 
 class Jump(ModalScreen[str | None]):
     """The list of steps."""
 
-    BINDINGS = [("escape", "cancel", "Cancel"), *[(str(n), f"take({n - 1})", "") for n in range(1, 10)]]
+    BINDINGS = [*keymap.bindings(keymap.CHOOSING), *[(str(n), f"take({n - 1})", "") for n in range(1, 10)]]
 
     def __init__(self, session: Session) -> None:
         super().__init__()

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from engine.advice.tolerances import ROOM, Reach
 from engine.parts import Price
-from engine.reach import ROOM, Reach
-from engine.repair import Mending, Repair
-from engine.verdict import number
+from engine.planning.repair import Mending, Repair
+from engine.working import number
 from wizard.papers.reach import limit_words
 from wizard.papers.words import finding_line
-from wizard.screens.line import Line
+from wizard.screens.list_line import Line
 
 METER_HINT = Line(
     "trouble all the same? F8: type what a meter showed",

@@ -10,9 +10,10 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
-from engine.toml import parse
+from engine.station.toml import parse
 from wizard import store
-from wizard.widgets.plain import Line, Plain, plain
+from wizard.screens import keymap
+from wizard.screens.widgets.plain import Line, Plain, plain
 
 FEW = 40
 
@@ -20,7 +21,7 @@ FEW = 40
 class Open(ModalScreen[Path | None]):
     """A line for a path, and a list of what is at hand."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
     def __init__(self, worked: bool) -> None:
         super().__init__()

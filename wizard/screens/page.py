@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 
-from wizard import keymap
-from wizard.widgets.plain import Plain
+from wizard.screens.widgets.plain import Plain
 
 
 class Page(ModalScreen[None]):
     """Text to read; any of Esc, Enter, F1 leaves it."""
 
-    BINDINGS = [("escape,enter,f1,f9,q", "leave_page", "Back")]
+    BINDINGS = [("escape,enter,f1,f3,ctrl+b,f9,q", "leave_page", "Back")]
 
-    def __init__(self, title: str, text: str) -> None:
+    def __init__(self, title: str, text: str, keys: Sequence[str] = ()) -> None:
         super().__init__()
-        self.heading, self.text = title, text
+        self.heading, self.text, self.keys = title, text, keys
 
     def compose(self) -> ComposeResult:
         """The text, and under help the keys."""
@@ -25,8 +26,8 @@ class Page(ModalScreen[None]):
             yield Plain(f"{self.heading}   (Esc leaves this page)", classes="group")
             with VerticalScroll():
                 yield Plain(self.text)
-                if self.heading == "Help":
-                    yield Plain(_keys(), classes="keys")
+                if self.keys:
+                    yield Plain("\n".join(["Keys", *self.keys]), classes="keys")
 
     def on_mount(self) -> None:
         """Let the arrows scroll."""
@@ -40,9 +41,3 @@ class Page(ModalScreen[None]):
 def page_width(columns: int) -> int:
     """The columns that a page's text has on a screen of ``columns``."""
     return max(min(columns * 9 // 10, 100) - 8, 40)
-
-
-def _keys() -> str:
-    every = dict.fromkeys((*keymap.FORM, *keymap.EQUIPMENT, *keymap.RESULT, *keymap.EVERYWHERE))
-    lines = [f"{one.keys.replace(',', ' or '):<16} {one.name}: {one.says}" for one in every]
-    return "Keys\n" + "\n".join(lines) + "\nTab and arrows     move between fields; Enter goes on"

@@ -10,10 +10,11 @@ from textual.screen import ModalScreen
 from textual.widgets import Footer, Input
 
 from engine.characters import escaped
-from wizard import keymap, store
-from wizard.saving import InTheWay, save_text
+from wizard import store
+from wizard.interview.saving import InTheWay, save_text
+from wizard.screens import keymap
+from wizard.screens.widgets.plain import Line, Plain
 from wizard.store import Held
-from wizard.widgets.plain import Line, Plain
 
 
 class Paper(ModalScreen[None]):
@@ -49,7 +50,7 @@ class Paper(ModalScreen[None]):
 class SaveText(ModalScreen[None]):
     """A line for the file's name."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
     def __init__(self, text: str, file_name: str) -> None:
         super().__init__()
@@ -81,7 +82,7 @@ class SaveText(ModalScreen[None]):
         except store.StoreError as error:
             said.say(f"! {error}")
             return
-        from wizard.widgets.plain import plain
+        from wizard.screens.widgets.plain import plain
 
         self.notify(plain(f"saved to {path}").plain, markup=False, timeout=6)
         self.dismiss(None)

@@ -7,17 +7,18 @@ from collections.abc import Iterator
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from wizard import bench
-from wizard.bench_questions import asked
-from wizard.question import Question
+from wizard.interview import readings
+from wizard.questions.question import Question
+from wizard.questions.readings import asked
 from wizard.screens.form import Form
-from wizard.widgets.answer import Answer
+from wizard.screens.widgets.answer import Answer
 
 TAKEN = {
     "keyed": "the one at the place of the reading",
     "amps": "what the equipment is stated to draw, give or take",
-    "instrument": "a large error",
-    "amps_instrument": "a large error",
+    "instrument": "an ordinary hand-held digital multimeter",
+    "amps_instrument": "a clamp, or the supply's own meter",
+    "leg": "both legs together",
 }
 """What is taken while an answer is open."""
 
@@ -26,6 +27,7 @@ class ReadingForm(Form):
     """The questions about one reading."""
 
     step_id = "result"
+    tallied = False
 
     def __init__(self, index: int, hint: str = "") -> None:
         super().__init__()
@@ -38,7 +40,7 @@ class ReadingForm(Form):
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions of a reading."""
-        for question in asked(self.session.document):
+        for question in asked(self.session.document, self.session.shelf):
             yield "", question, self.index
 
     def body(self) -> ComposeResult:
@@ -50,24 +52,15 @@ class ReadingForm(Form):
                 yield Answer(question, index, text, TAKEN.get(question.key, ""), question.choices(shelf))
 
     def _text(self, question: Question) -> str:
-        rows = self.session.rows(bench.TABLE)
+        rows = self.session.rows(readings.TABLE)
         if question.key == "at" and self.index < len(rows):
-            return bench.place_of(rows[self.index])
+            return readings.place_of(rows[self.index])
         return self.session.text(question, self.index)
 
-    def on_mount(self) -> None:
-        """Hide the tally; begin at what the meter showed where the place is known already."""
-        self.query_one("#tally").display = False
-        self.query_one("#next").focus()
-        known = [one for one in self.query(Answer) if one.question.key == "at" and one.text]
-        first = "volts" if known else "at"
-        for answer in self.query(Answer):
-            if answer.question.key == first:
-                self.call_after_refresh(self._begin, answer)
-
-    def _begin(self, answer: Answer) -> None:
-        answer.field.focus()
-        self.query_one("#form").scroll_home(animate=False)
+    def beginning(self, answers: list[Answer]) -> list[Answer]:
+        """Begin at what the meter showed where the place is known already."""
+        known = any(one.question.key == "at" and one.text for one in answers)
+        return [one for one in answers if one.question.key == ("volts" if known else "at")]
 
     def on_answer_given(self, event: Answer.Given) -> None:
         """Take an answer into the session; a place may name a part of a lead."""
@@ -76,15 +69,17 @@ class ReadingForm(Form):
             return
         event.prevent_default()
         event.stop()
-        bench.set_place(self.session, self.index, event.text)
+        readings.set_place(self.session, self.index, event.text)
         self.wizard.changed()
         self.echo()
 
     def action_back(self) -> None:
-        """Done with this reading: back to the list, without one in which nothing stands."""
-        bench.drop_empty(self.session, self.index)
-        self.wizard.changed()
+        """Done with this reading: back to the list. What was answered stays; what is wanting is said."""
+        wanting = readings.missing(self.session, self.index)
         self.wizard.to_readings(self.hint)
+        if wanting:
+            words = "; ".join(dict.fromkeys(self.session.place(one).words for one in wanting))
+            self.wizard.tell(f"kept, and not counted yet: {words}")
 
     def action_next(self) -> None:
         """Done with this reading."""
@@ -94,5 +89,5 @@ class ReadingForm(Form):
         """Take the last answer back; the list if the reading itself is gone."""
         if self.session.undo():
             self.wizard.changed()
-            there = self.index < len(self.session.rows(bench.TABLE))
+            there = self.index < len(self.session.rows(readings.TABLE))
             self.wizard.show(ReadingForm(self.index, self.hint)) if there else self.wizard.to_readings(self.hint)

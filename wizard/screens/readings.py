@@ -9,14 +9,15 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Button, Footer, OptionList
 from textual.widgets.option_list import Option
 
-from engine.bench.result import Diagnosis
-from engine.search import Stop
-from wizard import bench, keymap
+from engine.diagnosis.result import Diagnosis
+from engine.planning.judge import Stop
+from wizard.interview import readings
+from wizard.interview.session import Session
 from wizard.papers.bench import CARE, diagnosis_lines
+from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.page import Page, page_width
-from wizard.session import Session
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.widgets.plain import Plain, plain
 
 HOW = "Enter on a line changes it. Two readings tell most: at the supply and at the radio, both while it is keyed."
 
@@ -24,8 +25,10 @@ HOW = "Enter on a line changes it. Two readings tell most: at the supply and at 
 class Readings(StepScreen):
     """The list of readings, and beneath it what they show."""
 
-    BINDINGS = keymap.bindings(keymap.READINGS)
+    KEYS = keymap.READINGS
+    BINDINGS = keymap.bindings(KEYS)
     step_id = "result"
+    tallied = False
 
     def __init__(self, hint: str = "") -> None:
         super().__init__()
@@ -50,7 +53,7 @@ class Readings(StepScreen):
         yield Footer(compact=True, show_command_palette=False)
 
     def _options(self) -> list[Option]:
-        rows = [Option(plain(bench.summary(row))) for row in self.session.rows(bench.TABLE)]
+        rows = [Option(plain(readings.summary(row))) for row in self.session.rows(readings.TABLE)]
         return [*rows, Option(plain("+ add what the meter showed"), id="add")]
 
     def on_mount(self) -> None:
@@ -58,20 +61,31 @@ class Readings(StepScreen):
         listed = self.query_one("#read", OptionList)
         listed.focus()
         listed.highlighted = listed.option_count - 1
-        self.wizard.in_background("readings", _work, self._worked_out)
+        self.ask("readings", _work, self._worked_out)
 
-    def _worked_out(self, made: tuple[Diagnosis, int]) -> None:
-        if not self.is_mounted:
-            return
+    def failed(self, name: str, sentence: str) -> None:
+        """Say so where the diagnosis was to stand."""
+        self.query_one("#intro", Plain).say(f"! {sentence}")
+
+    def _worked_out(self, made: tuple[Diagnosis | None, int]) -> None:
         self.found, unread = made
-        begun = bool(self.session.rows(bench.TABLE))
-        words = [bench.what_next(self.found) if begun else HOW]
+        begun = bool(self.session.rows(readings.TABLE))
+        words = [readings.what_next(self.found) if begun and self.found else HOW]
+        if self.found is None:
+            words = [f"{readings.NO_LOADS} F5 leads there."]
         if unread:
-            words.insert(0, f"! {unread} of the readings cannot be read yet and {_count(unread)} not counted.")
+            words.insert(0, self._not_counted(unread))
         if self.hint:
             words.append(f"To be decided: {self.hint}.")
         self.query_one("#intro", Plain).say("\n".join(words))
         self.query_one("#why", Plain).say("\n".join([*self._shown(self.size.width - 5), "", CARE[0]]))
+
+    def _not_counted(self, unread: int) -> str:
+        """How many readings are kept and not counted, and what the first of them lacks."""
+        said = f"! {unread} of the readings {'is' if unread == 1 else 'are'} kept and not counted yet"
+        for one in readings.missing(self.session)[:1]:
+            return f"{said}. {self.session.place(one).words} {one.what}; {one.instead}."
+        return f"{said}."
 
     def _shown(self, width: int) -> list[str]:
         name = str(self.session.document.get("name", "")) or "the station"
@@ -92,15 +106,30 @@ class Readings(StepScreen):
 
     def action_add(self) -> None:
         """Add a reading where it would tell most."""
-        index = bench.add(self.session, self.found.next if self.found else None, date.today())
+        index = readings.add(self.session, self.found, date.today())
         self.wizard.changed()
         self._open(index)
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Only a reading can be taken out, not the line that adds."""
+        return None if action == "remove" and self._highlighted() is None else True
+
+    def _highlighted(self) -> int | None:
+        """The reading under the cursor."""
+        listed = next(iter(self.query("#read").results(OptionList)), None)
+        place = listed.highlighted if listed else None
+        return place if place is not None and place < len(self.session.rows(readings.TABLE)) else None
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Show which keys there are for this line."""
+        event.stop()
+        self.refresh_bindings()
+
     def action_remove(self) -> None:
         """Take the highlighted reading out; Undo brings it back."""
-        place = self.query_one("#read", OptionList).highlighted
-        if place is not None and place < len(self.session.rows(bench.TABLE)):
-            bench.remove(self.session, place)
+        place = self._highlighted()
+        if place is not None:
+            readings.remove(self.session, place)
             self.wizard.changed()
             self.wizard.to_readings(self.hint)
             self.wizard.tell("the reading is taken out; Undo brings it back")
@@ -136,9 +165,5 @@ class Readings(StepScreen):
         )
 
 
-def _count(unread: int) -> str:
-    return "is" if unread == 1 else "are"
-
-
-def _work(session: Session, _stop: Stop) -> tuple[Diagnosis, int]:
-    return bench.diagnosed(session)
+def _work(session: Session, _stop: Stop) -> tuple[Diagnosis | None, int]:
+    return readings.diagnosed(session)

@@ -10,28 +10,37 @@ from textual.containers import Vertical, VerticalScroll
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from engine.cautions import cautions
-from engine.fields import Problem, Problems
-from engine.heat import heat
-from engine.musts import musts
-from engine.plan import Plan
-from engine.reach import Reach, reach
-from engine.repair import Mending
+from engine.advice.cautions import cautions
+from engine.advice.requirements import musts
+from engine.advice.tolerances import Reach, reach
+from engine.findings import UNSOUND, Choice, Finding
+from engine.model.heat import heat
+from engine.planning.plan import Plan
+from engine.planning.repair import Mending
 from engine.rules.book import BY_ID
-from engine.verdict import UNSOUND, Choice, Finding
-from wizard import keymap
-from wizard.papers.volts import drawings
-from wizard.papers.words import MARK, headline, heat_line, terminal_line
-from wizard.screens.base import StepScreen
-from wizard.screens.line import Line
+from engine.station.table import Problem, Problems
+from wizard.interview.session import Session
+from wizard.interview.steps import JUDGE
+from wizard.papers.words import heat_line, terminal_line
+from wizard.screens import keymap
+from wizard.screens.base import RECKONED, StepScreen
+from wizard.screens.list_line import Line
 from wizard.screens.mend import carried, mended
-from wizard.screens.more import More
 from wizard.screens.page import Page, page_width
-from wizard.steps import JUDGE
-from wizard.widgets.drawing import windows
-from wizard.widgets.plain import Plain, plain
+from wizard.screens.papers import More
+from wizard.screens.widgets.drawn import Drawn
+from wizard.screens.widgets.plain import Plain, plain
+from wizard.view.drawing import windows
+from wizard.view.purchases import table
+from wizard.view.scene import Scene
+from wizard.view.span import MARK
+from wizard.view.station import draw
+from wizard.view.summary import cost, summary
+from wizard.view.volts import drawings
 
 SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care", "Reach")
+BUYING = "Prices are illustrative: put yours in their place in your own catalogue. Each row says why it was chosen."
+ILLUSTRATIVE = "The middle of the two counts against the budget. Spare fuses of each rating belong into the drawer."
 MEND = "Mend"
 """What stands in the place of Buy when a station is judged."""
 
@@ -39,6 +48,7 @@ MEND = "Mend"
 class Result(StepScreen):
     """Short lists, with the reason for each line beneath."""
 
+    KEYS = keymap.RESULT
     BINDINGS = [
         *keymap.bindings(keymap.RESULT),
         *[Binding(str(number), f"section({number - 1})", show=False) for number in range(1, len(SECTIONS) + 1)],
@@ -46,6 +56,7 @@ class Result(StepScreen):
         Binding("right", "turn(1)", show=False),
     ]
     step_id = "result"
+    tallied = False
 
     def __init__(self) -> None:
         super().__init__()
@@ -54,43 +65,69 @@ class Result(StepScreen):
         self.mend: Mending | None = None
         self.mending = False
         self.reach: tuple[Reach, ...] | None = None
+        self.unworked: dict[str, str] = {}
         self.faults: tuple[Problem, ...] = ()
         self.lines: list[Line] = []
 
     def body(self) -> ComposeResult:
         """The list and the detail."""
         with Vertical(id="result"):
+            yield Plain("", id="verdict")
+            yield Drawn(id="drawing")
             yield Plain("", id="sections")
-            yield OptionList(markup=False, id="lines")
-            with VerticalScroll(id="detail"):
-                yield Plain("", id="why")
+            with Vertical(id="below"):
+                yield OptionList(markup=False, id="lines")
+                with VerticalScroll(id="detail"):
+                    yield Plain("", id="why")
 
     def on_mount(self) -> None:
         """Work the station out in the background."""
-        self.query_one("#tally").display = False
         self.query_one("#next").display = False
         self.query_one("#intro", Plain).say("Working it out ...")
         self.query_one("#lines", OptionList).focus()
-        self.wizard.work_out(self._worked_out)
+        self.reckon_all(self._worked_out)
+
+    def failed(self, name: str, sentence: str) -> None:
+        """Say so where the answer was to stand."""
+        if name == RECKONED:
+            self.query_one("#intro", Plain).say(f"! {sentence}")
+            return
+        self.unworked[name] = sentence
+        self._arrived(0 if name == "mend" else SECTIONS.index("Reach"))
 
     def _worked_out(self, made: Plan | Problems) -> None:
-        if not self.is_mounted:
-            return
         intro = self.query_one("#intro", Plain)
         if isinstance(made, Problems):
             self.faults = made.found
             intro.say("Not yet: these answers are in the way. Enter on one goes to its step.")
         else:
             self.made = made
-            notes = "".join(f"\n* {one}" for one in made.notes[:4])
-            keys = "\nF8: type what a meter showed here.  F7: papers to print." if self.session.mode == JUDGE else ""
-            intro.say(headline(made.verdict) + notes + keys)
+            keys = ["F8: type what a meter showed here.  F7: papers to print."] if self.session.mode == JUDGE else []
+            intro.say("\n".join([*made.notes[:4], *keys]))
+            intro.display = bool(made.notes or keys)
+            self._picture()
             if self.session.mode == JUDGE and made.verdict.outcome != UNSOUND:
                 self.section = 2
             elif self.session.mode == JUDGE:
                 self.mending = True
-                self.wizard.in_background("mend", lambda session, stop: session.mended(stop), self._mended)
+                self.ask("mend", Session.mended, self._mended)
         self.show_section()
+
+    def on_resize(self) -> None:
+        """Draw the station anew for the new width."""
+        self._picture()
+
+    def _picture(self) -> None:
+        """The verdict across the whole width, and the station drawn below it."""
+        if self.made is None:
+            return
+        verdict, size = self.made.verdict, self.size
+        said = self.query_one("#verdict", Plain)
+        parts = (f" {MARK[verdict.outcome]} {verdict.outcome.upper()}", summary(verdict), cost(verdict))
+        said.say("   ".join(filter(None, parts)))
+        said.set_classes(str(verdict.outcome))
+        room = max(size.height * 2 // 5 - 2, 3)
+        self.query_one("#drawing", Drawn).show_lines(draw(Scene(verdict), max(size.width - 4, 20), room))
 
     def _mended(self, mend: Mending | None) -> None:
         self.mend, self.mending = mend, False
@@ -102,7 +139,7 @@ class Result(StepScreen):
 
     def _arrived(self, section: int) -> None:
         """Show what was worked out, if its section is still the one in sight."""
-        if self.is_mounted and self.section == section:
+        if self.section == section:
             self.show_section()
 
     def show_section(self) -> None:
@@ -127,23 +164,36 @@ class Result(StepScreen):
         if self.made is None:
             return
         if self.section == 0 and self.session.mode == JUDGE:
-            yield from [Line("looking for the cheapest repair ...", "")] if self.mending else mended(self.mend)
+            yield from self._mending()
             return
         if SECTIONS[self.section] == "Reach":
-            yield from self._carried()
+            yield from self._carried(self.made)
             return
-        yield from (_bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
+        yield from (self._bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
 
-    def _carried(self) -> Iterator[Line]:
-        if self.reach is None and self.made:
-            case = self.made.verdict.case
-            self.wizard.in_background("reach", lambda _session, _stop: reach(case), self._reached)
-        unsound = self.made is not None and self.made.verdict.outcome == UNSOUND
-        yield from [Line("working it out ...", "")] if self.reach is None else carried(self.reach, unsound)
+    def _mending(self) -> Iterator[Line]:
+        if "mend" in self.unworked:
+            yield Line(f"! {self.unworked['mend']}", "")
+        elif self.mending:
+            yield Line("looking for the cheapest repair ...", "")
+        else:
+            yield from mended(self.mend)
+
+    def _carried(self, made: Plan) -> Iterator[Line]:
+        if "reach" in self.unworked:
+            yield Line(f"! {self.unworked['reach']}", "")
+        elif self.reach is None:
+            self.ask("reach", lambda _session, _stop: reach(made.verdict.case), self._reached)
+            yield Line("working it out ...", "")
+        else:
+            yield from carried(self.reach, made.verdict.outcome == UNSOUND)
+
+    def _bought(self, made: Plan) -> Iterator[Line]:
+        width = self.query_one("#lines").content_size.width or self.size.width - 4
+        yield from _bought(made, width - 3)
 
     def _fault(self, problem: Problem) -> Line:
-        _, words = self.session.place(problem)
-        return Line(f"! {words}", f"{problem.what}; {problem.instead}.")
+        return Line(f"! {self.session.place(problem).words}", f"{problem.what}; {problem.instead}.")
 
     def _volts(self, made: Plan) -> Iterator[Line]:
         found = made.verdict.terminals
@@ -165,11 +215,7 @@ class Result(StepScreen):
         """Enter opens the working, or goes to the answer that is in the way."""
         event.stop()
         if self.faults and event.option_index < len(self.faults):
-            fault = self.faults[event.option_index]
-            if fault.where.startswith("reading"):
-                self.action_measure()
-            else:
-                self.wizard.to_step(self.session.place(fault)[0])
+            self.wizard.to_answer(self.session.place(self.faults[event.option_index]))
         else:
             self.action_working()
 
@@ -193,12 +239,13 @@ class Result(StepScreen):
             line = self.lines[place]
             self.app.push_screen(Page("Working", "\n\n".join(filter(None, (line.title, line.detail, line.working)))))
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A plan cannot be measured yet."""
+        return action != "measure" or self.session.mode == JUDGE
+
     def action_measure(self) -> None:
-        """Type what a meter showed at this station, if it stands."""
-        if self.session.mode == JUDGE:
-            self.wizard.to_readings()
-        else:
-            self.wizard.tell("a plan cannot be measured yet: F10 saves it; build it, then: What a meter showed")
+        """Type what a meter showed at this station."""
+        self.wizard.to_readings()
 
     def action_more(self) -> None:
         """The papers, and a claim about this station."""
@@ -215,21 +262,23 @@ class Result(StepScreen):
             "the working.\n\n"
             "+ sound: the rule holds with its margin.  ~ thin: it holds, with less than the margin.\n"
             "? unknown: a value is missing that decides.  ! unsound: the rule is broken.\n\n"
-            "F7 opens the papers to print, F8 takes what a meter showed.\n"
+            "F7 opens the papers to print.\n"
             "F10 saves the profile: the station, every choice with its reason, every finding and assumption."
         )
 
 
-def _bought(made: Plan) -> Iterator[Line]:
-    verdict = made.verdict
-    for item in verdict.items:
-        mine = [one for one in verdict.choices if one.about.partition(".")[0] == item.about]
-        behind = [*map(_reason, mine), *_look_for(made, item.about), *_handle(made, item.about)]
-        yield Line(f"{item.about}: {item.what}  ({item.price})", "\n".join(behind) or "given, not chosen")
-    low, high = sum(one.low for one in verdict.items), sum(one.high for one in verdict.items)
-    wish = verdict.case.budget
-    budget = f"budget {wish:g}" if wish is not None else "no budget given"
-    yield Line(f"together about {(low + high) / 2:.0f} ({low:.0f} to {high:.0f})", f"{budget}; prices are illustrative")
+def _bought(made: Plan, width: int) -> Iterator[Line]:
+    verdict, first = made.verdict, True
+    for row, text in table(verdict, width):
+        if row is None:
+            yield Line(text, ILLUSTRATIVE if not first else BUYING)
+        else:
+            mine = [one for one in verdict.choices if one.about == f"{row.about}.{row.key}"]
+            behind = [row.what, "", *map(_reason, mine)]
+            behind += _look_for(made, row.about) if row.key == "part" else ()
+            behind += _handle(made, row.about) if row.key == "contacts" else ()
+            yield Line(text, "\n".join(behind if mine else [*behind, "given, not chosen"]))
+        first = False
 
 
 def _look_for(made: Plan, about: str) -> Iterator[str]:

@@ -4,33 +4,30 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING, cast
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from engine.fields import Problems
-from engine.plan import Plan
+from engine.planning.plan import Plan
+from engine.station.table import Problems
 from wizard import store
-from wizard.saving import Consent, InTheWay, save
-from wizard.session import Session
+from wizard.interview.saving import Consent, InTheWay, save
+from wizard.interview.session import Session
+from wizard.screens import keymap
+from wizard.screens.base import Asking
+from wizard.screens.widgets.plain import Line, Plain
 from wizard.store import Held
-from wizard.widgets.plain import Line, Plain
-
-if TYPE_CHECKING:
-    from wizard.app import ShackrailApp
 
 
-class Save(ModalScreen[None]):
+class Save(Asking[None], ModalScreen[None]):
     """A line for the file's name."""
 
-    BINDINGS = [("escape", "cancel", "Cancel")]
+    BINDINGS = keymap.bindings(keymap.CHOOSING)
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self.session = session
         self._shown: Held | None = None
 
     def compose(self) -> ComposeResult:
@@ -55,13 +52,14 @@ class Save(ModalScreen[None]):
             said.say(f"! {error}")
             return
         said.say("Working it out ...")
-        wizard = cast("ShackrailApp", self.app)
-        wizard.work_out(lambda made: self._write(path, made))
+        self.reckon_all(lambda made: self._write(path, made))
+
+    def failed(self, name: str, sentence: str) -> None:
+        """Say so, and save nothing."""
+        self.query_one("#said", Plain).say(f"! not saved. {sentence}")
 
     def _write(self, path: Path, made: Plan | Problems) -> None:
         """Write what was worked out; the answers stay whatever happens."""
-        if not self.is_mounted:
-            return
         said = self.query_one("#said", Plain)
         if isinstance(made, Problems):
             places = [f"- {self.session.place(one)[1]}: {one.what}; {one.instead}" for one in made.found[:6]]
@@ -78,7 +76,7 @@ class Save(ModalScreen[None]):
             return
         self.session.held, self.session.dirty = saved.held, False
         self.session.draft.finish()
-        cast("ShackrailApp", self.app).tell(f"saved to {path}")
+        self.wizard.tell(f"saved to {path}")
         self.dismiss(None)
 
     def action_cancel(self) -> None:

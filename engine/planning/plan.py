@@ -1,0 +1,271 @@
+"""Planning: the gaps of a station filled, each choice with its reason and refused neighbours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from engine.findings import THIN, UNKNOWN, UNSOUND, Choice, Finding, Refused
+from engine.model import complete
+from engine.model.assumptions import Notebook
+from engine.model.case import BOOSTER, Case, Feed, Hub, Lead
+from engine.model.layout import lay_out, without_booster
+from engine.model.sources import feed
+from engine.parts import Shelf
+from engine.planning.judge import Judge, Stop
+from engine.planning.problem import Keys, Problem
+from engine.planning.reasons import Reasons, price_title, why_not
+from engine.planning.search import Seeking, Solution
+from engine.planning.solar import lit
+from engine.planning.variants import CHARGES, Variant, chosen, may_boost, open_booster, variants
+from engine.planning.written import ATTRIBUTE, run_keys, source_keys
+from engine.rules import book
+from engine.rules.book import NOTHING, LetGo
+from engine.rules.check import Verdict, check
+from engine.station.model import Run, Source, Station
+from engine.station.table import Problem as Fault
+from engine.station.table import Problems
+
+FLOOR = "window-floor"
+INSERTED = ("class", "part")
+"""The keys that a plan writes of a booster that it put in; opened again, the booster goes."""
+
+NO_BOOSTER = "no booster on the shelf helps: shorter or thicker leads, lower power, or a larger battery"
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A planned station: its verdict, in plain words what could not be had, and the steps of margin let go of."""
+
+    verdict: Verdict
+    notes: tuple[str, ...] = ()
+    complete: bool = True
+    let_go: LetGo = NOTHING
+
+
+def reopen(station: Station, choices: tuple[Choice, ...]) -> Station:
+    """The station with everything that an earlier plan chose taken out again."""
+    for choice in choices:
+        id_ = choice.about.partition(".")[0]
+        if choice.filled == INSERTED:
+            station = without_booster(station, id_)
+            continue
+        empty = dict.fromkeys((ATTRIBUTE.get(key, key) for key in choice.filled), None)
+        station = change(station, id_, empty)
+    return station
+
+
+def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: Stop | None = None) -> Plan:
+    """The station's gaps filled so that most margins are kept, and then at least cost.
+
+    ``kept`` are reasons of choices already in it. ``stop`` is asked now and then; once it says so the search gives up.
+
+    Raises:
+        Problems: the station holds nothing to plan for.
+
+    """
+    plannable(station)
+    laid = lay_out(station, shelf)
+    made = _plan(laid, shelf, kept, stop)
+    if not open_booster(laid) and _starved(made) and may_boost(laid, shelf):
+        made = _with_booster(made, laid, shelf, kept, stop)
+    return _lit(made, shelf)
+
+
+def _lit(made: Plan, shelf: Shelf) -> Plan:
+    """The plan with panels and controller where the sun charges; as it was where there is nothing to choose of them."""
+    station = made.verdict.station
+    sunlit, choices = lit(station, shelf, made.verdict.choices) if made.complete else (station, ())
+    return made if sunlit == station else replace(made, verdict=check(sunlit, shelf, choices))
+
+
+def _starved(made: Plan) -> bool:
+    """Whether a load gets too few volts: there is no plan, or one in which it does."""
+    return not made.complete or any(one.rule == FLOOR and one.outcome == UNSOUND for one in made.verdict.findings)
+
+
+def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, boosted: bool = False) -> Plan:
+    """The best plan of a station in which everything has its place, over the changeovers and boosters it may have."""
+    case, _ = complete.complete(laid, shelf)
+    some = variants(laid, shelf, boosted)
+    if not some:
+        return Plan(check(laid, shelf, kept), (_none(laid, boosted),), complete=False)
+    problems = [one.problem(shelf) for one in some]
+    if len(some) == 1 and not problems[0].open:
+        return Plan(check(laid, shelf, kept), tuple(unmet(Judge(problems[0]))), let_go=_given(case))
+    seeking = Seeking(problems, stop)
+    solution = seeking.run()
+    if solution is None:
+        return Plan(check(laid, shelf, kept), tuple(why_not(seeking)), complete=False)
+    variant = some[problems.index(solution.search.problem)]
+    reasons = Reasons(solution)
+    choices = (*kept, *reasons.choices(), *_variant_choices(laid, variant, some, reasons, boosted))
+    verdict = check(fill(variant.station, solution.search.problem.case, solution.case), shelf, choices)
+    notes = (*eased(verdict.findings), *unmet(solution.search.judge))
+    return Plan(verdict, notes, let_go=book.let_go(verdict.findings))
+
+
+def _given(case: Case) -> LetGo:
+    return book.let_go(book.judged(case))
+
+
+def _none(laid: Station, boosted: bool) -> str:
+    if any(one.part is None for one in laid.changeovers):
+        return "no changeover on the shelf passes what the station draws: split the loads"
+    return NO_BOOSTER if boosted else "no booster on the shelf gives that much"
+
+
+def _variant_choices(
+    laid: Station, variant: Variant, some: Sequence[Variant], reasons: Reasons, boosted: bool
+) -> Iterable[Choice]:
+    """The choices of changeover, charger and booster."""
+    row, booster = variant.changeover, variant.booster
+    cheaper = some[: some.index(variant)]
+    if row is not None:
+        about = next(one.id for one in laid.changeovers if one.part is None)
+        hub = reasons.case.hub[about]
+        others = [one.changeover for one in cheaper if one.changeover and one.booster == booster]
+        refused = [
+            Refused(other.title, finding.rule, finding.says)
+            for other in others
+            if (finding := reasons.objection(replace(hub, changeover=other, title=other.title)))
+        ]
+        because = f"it passes what is drawn at once and its own loss, {row.ohms * 1000:.0f} mΩ, leaves volts enough"
+        yield chosen(about, row, because, refused[-3:], ("part",))
+        for one, before in zip(variant.station.sources, laid.sources, strict=False):
+            if one.charger == row.id and before.charger is None:
+                yield Choice(f"{one.id}.charger", f"{row.title} ({row.id})", CHARGES, (), ("charger",))
+    if booster is not None and not boosted:
+        name = next(one.id for one in laid.sources if one.technology == BOOSTER and one.part is None)
+        refused = _boosters_refused(name, cheaper, variant, reasons)
+        yield chosen(name, booster, "it gives what is drawn at once", refused, ("part",))
+
+
+def _boosters_refused(name: str, cheaper: Sequence[Variant], variant: Variant, reasons: Reasons) -> list[Refused]:
+    refused = []
+    for one in cheaper:
+        if one.booster is None or one.changeover != variant.changeover:
+            continue
+        source = next(source for source in variant.station.sources if source.id == name)
+        other = feed(replace(source, part=one.booster.id), reasons.problem.where, Notebook())
+        finding = reasons.objection(other)
+        if finding is not None:
+            refused.append(Refused(price_title(other), finding.rule, finding.says))
+    return refused[-3:]
+
+
+def _with_booster(made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+    """The plan behind a booster where there is none without one, or one in which a load is starved."""
+    other = _plan(laid, shelf, kept, stop, boosted=True)
+    if rank(other)[:2] >= rank(made)[:2]:
+        return made if made.complete else replace(made, notes=(*made.notes, NO_BOOSTER))
+    floors = [one for one in made.verdict.findings if one.rule == FLOOR and one.outcome not in (UNKNOWN, THIN)]
+    why = floors[0].says if floors else made.notes[1] if len(made.notes) > 1 else "the volts would be too low"
+    said = f"a booster holds the volts up; without it: {why}"
+    assumed = _assumed_window(made, floors[0].about) if floors else ""
+    said = f"{assumed}. {said}" if assumed else said
+    there = {one.id for one in laid.sources}
+    source = next(one for one in other.verdict.station.sources if one.id not in there)
+    row = shelf.boosters[source.part or ""]
+    return replace(_and(other, chosen(source.id, row, said, [], INSERTED)), notes=(said, *other.notes))
+
+
+def _assumed_window(made: Plan, load: str) -> str:
+    """That a booster is there only because a load's window was assumed, and where the true one stands."""
+    window = next((one for one in made.verdict.assumptions if one.about == f"{load}.window"), None)
+    if window is None:
+        return ""
+    return f"the booster is there only because {window.value} was assumed for {load}: look it up ({window.find})"
+
+
+def rank(made: Plan) -> tuple[bool, int, LetGo, float]:
+    """What makes one plan better than another: possible, less unsound, more margins kept, cheaper."""
+    cost = sum(item.low + item.high for item in made.verdict.items)
+    broken = sum(one.outcome == UNSOUND for one in made.verdict.findings)
+    return not made.complete, broken, made.let_go, cost
+
+
+def _and(made: Plan, choice: Choice) -> Plan:
+    """The plan with one more choice."""
+    return replace(made, verdict=replace(made.verdict, choices=(*made.verdict.choices, choice)))
+
+
+def eased(findings: Iterable[Finding], thin: Keys = frozenset()) -> list[str]:
+    """What a plan had to let go of, in words: the rules that are thin and that a plan would keep sound."""
+    gone = [
+        one.rule for one in findings if one.outcome == THIN and not book.kept(one) and (one.rule, one.about) not in thin
+    ]
+    if not gone:
+        return []
+    return [f"no filling keeps every margin; no rule is broken, but this is let go: {', '.join(dict.fromkeys(gone))}"]
+
+
+def unmet(judge: Judge) -> list[str]:
+    """What is broken by what is fixed already, in words."""
+    broken = [one for one in book.judged(judge.problem.case) if (one.rule, one.about) in judge.hopeless]
+    lines = [f"given as it is, and not the plan's to mend: {one.says}" for one in broken]
+    return [*lines, "upgrade replaces what the rules refuse"] if lines else []
+
+
+def solved(problem: Problem, stop: Stop | None = None) -> tuple[Seeking, Solution | None]:
+    """The search over one problem and what it found."""
+    seeking = Seeking([problem], stop)
+    return seeking, seeking.run()
+
+
+def plannable(station: Station) -> None:
+    """Refuse what cannot be planned.
+
+    Raises:
+        Problems: no load, nothing known of one, or a booster alone.
+    """
+    bare = [one.id for one in station.loads if not (one.equipment or one.receive or one.transmit or one.busy)]
+    if bare:
+        what = f"nothing is known of what {', '.join(bare)} draws"
+        raise Problems([Fault("load", what, "name its class, or give its receive, transmit or busy current")])
+    if station.sources and all(one.technology == BOOSTER for one in station.sources):
+        what = "is a booster, and nothing feeds it"
+        raise Problems([Fault("source[0]", what, "describe the battery, vehicle or supply before it as a source")])
+    if not station.loads:
+        raise Problems([Fault("load", "there is none", "describe at least one load under [[load]]")])
+
+
+def fill(station: Station, before: Case, after: Case) -> Station:
+    """The station with what ``after`` holds and ``before`` did not written into it."""
+    for old, new in zip(before.parts, after.parts, strict=True):
+        if old != new:
+            station = change(station, new.id, written(station, new))
+    return station
+
+
+def written(station: Station, part: Feed | Hub | Lead) -> dict[str, Any]:
+    """The keys that the plan writes for one part."""
+    if isinstance(part, Feed):
+        source = next(one for one in station.sources if one.id == part.id)
+        return _absent(source, source_keys(part))
+    if isinstance(part, Hub):
+        return {"part": part.strip.id if part.strip else None}
+    run = next(one for one in station.runs if one.id == part.id)
+    return _absent(run, run_keys(part))
+
+
+def _absent(record: Source | Run, values: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in values.items() if getattr(record, key) is None}
+
+
+def change(station: Station, id_: str, values: dict[str, Any]) -> Station:
+    """The station with some values of one part replaced, or of its sun."""
+    if id_ == "sun" and station.sun is not None:
+        return replace(station, sun=replace(station.sun, **values))
+
+    def changed(parts: tuple[Any, ...]) -> tuple[Any, ...]:
+        return tuple(replace(one, **values) if one.id == id_ else one for one in parts)
+
+    return replace(
+        station,
+        sources=changed(station.sources),
+        strips=changed(station.strips),
+        changeovers=changed(station.changeovers),
+        runs=changed(station.runs),
+    )

@@ -1,0 +1,1 @@
+"""What may fill each kind of gap: a source, a strip, a run."""

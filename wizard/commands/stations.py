@@ -1,0 +1,235 @@
+"""The commands without a screen: each gives lines to print, errors and an exit status."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TypeVar
+
+from engine.advice import compare as comparing
+from engine.advice.report import report
+from engine.findings import UNSOUND
+from engine.parts import Shelf
+from engine.planning import plan as planning
+from engine.planning import upgrade as upgrading
+from engine.planning.plan import Plan
+from engine.rules import check as checking
+from engine.rules.check import Verdict
+from engine.station import profile
+from engine.station.profile import Profile
+from engine.station.table import Problems
+from wizard import store
+from wizard.commands.output import dump, width
+from wizard.interview import saving
+from wizard.interview.saving import Consent, InTheWay, Saved
+from wizard.papers.card import card_lines
+from wizard.papers.hours import hours_lines
+from wizard.papers.note import note_lines
+from wizard.papers.words import brief_line, check_lines, compare_lines, plan_lines
+from wizard.store import Held, StoreError
+
+Made = TypeVar("Made")
+
+
+@dataclass
+class Done:
+    """What a command has to say."""
+
+    status: int = 0
+    out: list[str] = field(default_factory=list)
+    errors: list[str] = field(default_factory=list)
+    saving: Saving | None = None
+
+    def fail(self, lines: Sequence[str], status: int = 2) -> Done:
+        """Note errors."""
+        self.errors += lines
+        self.status = max(self.status, status)
+        return self
+
+
+def plan(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Plan one station, print it, and write the profile where asked."""
+
+    def make(read: Profile) -> Plan:
+        if args.again:
+            return planning.plan(planning.reopen(read.station, read.choices), shelf)
+        return planning.plan(read.station, shelf, read.choices)
+
+    return _planned(args, shelf, make)
+
+
+def upgrade(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Add equipment to a station that stands, keeping what the rules let stay."""
+
+    def make(read: Profile) -> Plan:
+        station = upgrading.owned(read.station)
+        for name in args.add:
+            station = upgrading.with_load(station, name, shelf)
+        return upgrading.upgrade(station, shelf)
+
+    return _planned(args, shelf, make)
+
+
+def _planned(args: argparse.Namespace, shelf: Shelf, make: Callable[[Profile], Plan]) -> Done:
+    """Read one station, make a plan of it, print it, and write its profile where asked."""
+    done = Done()
+    held = held_by(args.file, done)
+    made = read_station(held, shelf, done, make) if held else None
+    if held is None or made is None:
+        return done
+    done.out = [dump(report(made.verdict, made.notes))] if args.json else list(plan_lines(made, width()))
+    done.status = 1 if made.verdict.outcome == UNSOUND or not made.complete else 0
+    done.saving = saving_for(args, made.verdict, shelf, held)
+    return done
+
+
+@dataclass(frozen=True)
+class Saving:
+    """A profile that is to be written once the answer is printed."""
+
+    name: str
+    verdict: Verdict
+    shelf: Shelf
+    held: Held
+    force: bool
+    quiet: bool
+
+
+def saving_for(args: argparse.Namespace, verdict: Verdict, shelf: Shelf, held: Held) -> Saving | None:
+    """What a command was asked to write."""
+    return None if args.out is None else Saving(args.out, verdict, shelf, held, args.force, args.json)
+
+
+def save(wanted: Saving, ask: Callable[[str], bool] | None) -> Done:
+    """Write a profile; ``ask`` asks before something of the owner's is replaced, and is None where nobody can be."""
+    done = Done()
+    try:
+        path = out_path(wanted.name)
+        saved = _agreed(wanted, path, ask)
+    except StoreError as error:
+        return done.fail([str(error)])
+    if not wanted.quiet:
+        done.out = ["", f"saved to {path}" if saved.fresh else f"{path} holds this already; left as it is"]
+    return done
+
+
+def _agreed(wanted: Saving, path: Path, ask: Callable[[str], bool] | None) -> Saved:
+    """Save, once the owner agrees to what it replaces."""
+    consent = Consent(wanted.held, force=wanted.force)
+    while True:
+        try:
+            return saving.save(path, wanted.verdict, wanted.shelf, consent)
+        except InTheWay as error:
+            if ask is None:
+                raise StoreError(f"{error}; --force puts this one in its place, or choose another name") from None
+            if not ask(f"{error}. Put this one in its place?"):
+                raise StoreError(f"{path}: left as it is; nothing is saved") from None
+            consent = replace(consent, shown=error.there)
+
+
+def out_path(name: str) -> Path:
+    """Where ``-o`` writes.
+
+    Raises:
+        StoreError: no file can be meant by ``name``.
+    """
+    if not name.strip() or name == store.STANDARD_INPUT:
+        raise StoreError(f"-o {name!r}: is no file name; write one, for example my-profile.toml")
+    return Path(name)
+
+
+def compare(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Show what changes between two stations."""
+    done, verdicts = Done(), []
+    for name in (args.before, args.after):
+        verdict = judged(name, shelf, done)
+        if verdict:
+            verdicts.append(verdict)
+    if len(verdicts) < 2:
+        return done
+    before, after = verdicts
+    changes = comparing.compare(before, after)
+    if args.json:
+        done.out = [
+            dump({"before": before.station.name, "after": after.station.name, "changes": [vars(c) for c in changes]})
+        ]
+    else:
+        done.out = list(compare_lines(before, after, changes))
+    done.status = 1 if after.outcome == UNSOUND else 0
+    return done
+
+
+def check(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Judge each station; one that cannot be read does not stop the others."""
+    done = Done()
+    for name in args.files:
+        verdict = judged(name, shelf, done)
+        if verdict:
+            words = [brief_line(verdict)] if args.brief else list(check_lines(verdict))
+            done.out += [dump(report(verdict))] if args.json else words
+            done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
+    return done
+
+
+def note(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Print the note for the electrician."""
+    return _paper(args, shelf, lambda verdict: note_lines(verdict, shelf))
+
+
+def card(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Print the switching card."""
+    return _paper(args, shelf, card_lines)
+
+
+def hours(args: argparse.Namespace, shelf: Shelf) -> Done:
+    """Print how long the batteries last, and what lower power would buy."""
+    return _paper(args, shelf, lambda verdict: hours_lines(verdict, shelf))
+
+
+def _paper(args: argparse.Namespace, shelf: Shelf, lines: Callable[[Verdict], Iterable[str]]) -> Done:
+    """Judge one station and print a paper about it."""
+    done = Done()
+    verdict = judged(args.file, shelf, done)
+    if verdict:
+        done.out = list(lines(verdict))
+    return done
+
+
+def judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
+    """The verdict on one station file; its faults are noted in ``done``."""
+    held = held_by(name, done)
+    if held is None:
+        return None
+    return read_station(held, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
+
+
+def held_by(name: str, done: Done) -> Held | None:
+    """What one station file holds; None, with the reason noted in ``done``, where it cannot be read."""
+    try:
+        return store.named(name)
+    except StoreError as error:
+        done.fail([str(error)])
+        return None
+
+
+def read_station(held: Held, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
+    """What ``make`` makes of one station; None, with the faults noted in ``done``, where it cannot."""
+    try:
+        return make(profile.read(held.text, shelf))
+    except Problems as error:
+        done.fail(store.problems_of(held.path, error))
+    return None
+
+
+BY_NAME: Mapping[str, Callable[[argparse.Namespace, Shelf], Done]] = {
+    "plan": plan,
+    "check": check,
+    "upgrade": upgrade,
+    "compare": compare,
+    "card": card,
+    "note": note,
+    "hours": hours,
+}
+"""Every command that needs no screen, by the word that it is called with."""

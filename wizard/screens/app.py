@@ -1,0 +1,241 @@
+"""The program on a terminal: one session, one screen at a time, and what is worked out in the background."""
+
+from __future__ import annotations
+
+import copy
+import traceback
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from rich.text import Text
+from textual.app import App
+from textual.driver import Driver
+from textual.events import Resize
+from textual.geometry import Offset
+from textual.screen import Screen
+
+from engine.planning.judge import Stop
+from wizard import drafts, store
+from wizard.interview import readings
+from wizard.interview.background import Fault, Work
+from wizard.interview.faults import Spot
+from wizard.interview.session import Session
+from wizard.screens import keymap
+from wizard.screens.base import NARROW, SHORT, Base, StepScreen
+from wizard.screens.door import Door
+from wizard.screens.driver import on_terminal
+from wizard.screens.equipment import Equipment
+from wizard.screens.form import (
+    BatteryForm,
+    Leads,
+    LoadForm,
+    SiteForm,
+    SunForm,
+    SupplyForm,
+    Use,
+    VehicleForm,
+    WishesForm,
+)
+from wizard.screens.reading_form import ReadingForm
+from wizard.screens.readings import Readings
+from wizard.screens.result import Result
+from wizard.screens.themes import DARK, THEMES
+from wizard.screens.widgets.plain import plain
+
+SCREENS: dict[str, type[Base]] = {
+    "use": Use,
+    "loads": Equipment,
+    "supply": SupplyForm,
+    "vehicle": VehicleForm,
+    "battery": BatteryForm,
+    "sun": SunForm,
+    "leads": Leads,
+    "site": SiteForm,
+    "wishes": WishesForm,
+    "result": Result,
+}
+DEBOUNCE = 0.4
+Made = TypeVar("Made")
+
+
+class ShackrailApp(App[str]):
+    """The wizard."""
+
+    TITLE = "Shackrail"
+    CSS_PATH = "shackrail.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS = keymap.bindings(keymap.EVERYWHERE)
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide"), (110, "-roomy")]
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (SHORT + 2, "-tall")]
+
+    def __init__(self, debounce: float = DEBOUNCE) -> None:
+        super().__init__()
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = DARK
+        self.shelf = store.load_shelf()
+        self.session = Session(self.shelf)
+        self.debounce = debounce
+        self.work = Work(self.call_later)
+        self.troubles: list[str] = []
+        self.claimed: dict[str, dict[str, str]] = {}
+
+    def get_driver_class(self) -> type[Driver]:
+        """The terminal, whatever bytes are typed on it and however fast."""
+        return on_terminal(super().get_driver_class())
+
+    def on_mount(self) -> None:
+        """Open the doors."""
+        self.push_screen(Door())
+
+    def _fatal_error(self) -> None:
+        """A fault of the program itself: say so in a sentence, keep the draft, write the details to a file."""
+        # Textual has no public hook here; without this its traceback would be what the owner sees.
+        session = self.session
+        kept = drafts.after_fault(session.draft, session.keep if session.worth_keeping else None)
+        where = drafts.note_trouble(traceback.format_exc())
+        said = f"shackrail stopped because of a fault of its own; {kept} Details for its makers: {where}"
+        self._exit_renderables[:] = [Text(plain(said).plain)]
+        self._close_messages_no_wait()
+
+    def panic(self, *_renderables: object) -> None:
+        """A fault in what reads the keyboard: told like any other."""
+        self._fatal_error()
+
+    # -- moving about
+
+    def show(self, screen: Screen[None]) -> None:
+        """Put ``screen`` in the place of the current one."""
+        self.switch_screen(screen)
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The colours of the outcomes under a theme that is not our own."""
+        return dict(THEMES[0].variables)
+
+    def to_door(self) -> None:
+        """Back to the doors; the draft stays."""
+        self.show(Door())
+
+    def to_step(self, step: str) -> None:
+        """Go to a step, rebuilt from the session."""
+        self._stand(step)
+        self.show(SCREENS[self.session.step]())
+
+    def to_answer(self, spot: Spot) -> None:
+        """Go to the field in which an answer is given."""
+        table = spot.question.table if spot.question else ""
+        self.session.focus = spot.question.place(spot.row) if spot.question else None
+        if table == "reading":
+            self.show(ReadingForm(spot.row))
+        elif table == "load":
+            self._stand("loads")
+            self.show(LoadForm(spot.row))
+        else:
+            self.to_step(spot.step)
+
+    def _stand(self, step: str) -> None:
+        """The session stands at a step, or the one in its place; the draft says so."""
+        self.session.step = self.session.nearest(step)
+        if self.session.worth_keeping:
+            self._kept(self.session.keep())
+
+    def begin(self, mode: str) -> None:
+        """Start a new station."""
+        self.go_on(Session(self.shelf, mode))
+
+    def go_on(self, session: Session) -> None:
+        """Go on with a station."""
+        self.session = session
+        self.to_step(session.step)
+
+    def measure(self, session: Session, hint: str = "") -> None:
+        """Go on with the readings of a station; one of which nothing is said yet is described first."""
+        self.session = session
+        if session.rows("load"):
+            self.to_readings(hint)
+        else:
+            self.to_step(session.step)
+            self.tell("Describe the station, as much as you know; F8 on its result takes the readings.")
+
+    def to_readings(self, hint: str = "") -> None:
+        """The readings of the station; ``hint`` is what they are to decide."""
+        readings.let_go(self.session)
+        if self.session.worth_keeping:
+            self._kept(self.session.keep())
+        self.show(Readings(hint))
+
+    # -- what follows from an answer
+
+    def changed(self) -> None:
+        """An answer changed: keep the draft, work the tally out again, let go what is out of date."""
+        self._kept(self.session.keep())
+        self.refresh_tally()
+        self.work.give_up()
+
+    def _kept(self, trouble: str | None) -> None:
+        if trouble:
+            self.tell(trouble)
+
+    def refresh_tally(self) -> None:
+        """Work the tally out soon, once for a burst of typing."""
+        for screen in self.screen_stack:
+            if isinstance(screen, StepScreen):
+                screen.refresh_tally()
+
+    def copy(self) -> Session:
+        """The session as it is now, for work in the background."""
+        made = Session(self.shelf, self.session.mode, copy.deepcopy(self.session.document))
+        made.choices = self.session.choices
+        return made
+
+    def ask(
+        self,
+        waiter: Screen[Any],
+        name: str,
+        make: Callable[[Session, Stop], Made],
+        done: Callable[[Made | Fault], None],
+        usable: bool = False,
+    ) -> None:
+        """Make something of the station in the background and give it to ``done`` in the queue of ``waiter``.
+
+        With ``usable`` it depends only on the answers that can be read.
+        """
+        session = self.copy()
+        document = session.usable() if usable else session.exported
+        about = (session.mode, document, session.choices)
+        self.work.ask(waiter, name, about, lambda stop: make(session, stop), done)
+
+    def trouble(self, fault: Fault) -> str:
+        """Write the details of a fault of the program to a file; the sentence that says so."""
+        self.troubles.append(fault.details)
+        where = drafts.note_trouble(fault.details)
+        return f"This cannot be worked out: a fault of the program. Your answers are kept. For its makers: {where}"
+
+    # -- small things
+
+    def tell(self, text: str) -> None:
+        """A short message at the edge of the screen."""
+        self.notify(plain(text).plain, markup=False, timeout=6)
+
+    def action_leave(self) -> None:
+        """Leave; what was typed is kept as a draft unless it is saved."""
+        self.work.close()
+        said = ""
+        if self.session.worth_keeping:
+            trouble = self.session.keep()
+            said = trouble or "Your answers are kept as a draft; run shackrail to go on."
+        self.exit(said)
+
+    def on_resize(self, event: Resize) -> None:
+        """Say so when the window is too small to be useful."""
+        small = event.size.width < NARROW or event.size.height < SHORT
+        if small and not getattr(self, "_warned", False):
+            self._warned = True
+            self.tell(f"this window is small: {NARROW} columns by {SHORT} lines or more show everything")
+
+    def on_descendant_focus(self) -> None:
+        """Put the hardware cursor where the focus is, for screen readers."""
+        here = self.focused
+        if here is not None:
+            region = here.region
+            self.cursor_position = Offset(region.x, region.y)
