@@ -107,6 +107,7 @@ def resumed(raw: bytes, dice: random.Random) -> str:
     try:
         station = toml.parse(files.decode(raw))
     except (Problems, files.FileTrouble):
+        drafts.folder().mkdir(parents=True, exist_ok=True)
         atomic.write(draft.path, b"[draft]\nmode = 'plan'\n[station]\n" + raw, private=True)
     else:
         assert draft.keep({"draft": {"mode": dice.choice(("plan", 3, "")), "step": "use"}, "station": station}) is None
