@@ -12,13 +12,14 @@ from textual.widgets.option_list import Option
 
 from wizard import drafts
 from wizard.interview.opening import draft_title
+from wizard.screens import keymap
 from wizard.screens.widgets.plain import Plain, plain
 
 
 class Drafts(ModalScreen[Path | None]):
     """The list of drafts, the last written first."""
 
-    BINDINGS = [("escape", "cancel", "Cancel"), ("delete,f8", "let_go", "Let go")]
+    BINDINGS = keymap.bindings(keymap.DRAFTS)
 
     def __init__(self) -> None:
         super().__init__()

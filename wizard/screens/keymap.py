@@ -33,6 +33,7 @@ NEXT = Command("f4,ctrl+n", "next", "Next", "the next step")
 JUMP = Command("f5,ctrl+t", "jump", "Jump", "any step by its name")
 UNDO = Command("f6,ctrl+z", "undo", "Undo", "take the last answer back")
 ADD = Command("f7,insert", "add", "Add", "add a piece of equipment")
+LET_GO = Command("f8,delete", "let_go", "Let go", "let the highlighted draft go, once that is asked")
 REMOVE = Command("f8,delete", "remove", "Remove", "take the highlighted piece of equipment out")
 WORKING = Command("f9", "working", "Working", "the arithmetic behind the highlighted figure")
 SAVE = Command("f10,ctrl+s", "save", "Save", "save the station profile")
@@ -61,6 +62,7 @@ CLAIMS = (HELP, BACK)
 CLAIM = (HELP, UNKNOWN, BACK, WORKING)
 PAPER = (LEAVE_PAGE, SAVE_PAPER)
 CHOOSING = (CANCEL,)
+DRAFTS = (*CHOOSING, LET_GO)
 
 
 def bindings(commands: tuple[Command, ...]) -> list[BindingType]:
