@@ -214,6 +214,42 @@ def test_faults_of_the_mains_side_are_named(lines: str, where: str, word: str) -
 
 
 @pytest.mark.parametrize(
+    ("lines", "where", "word"),
+    [
+        *((f'[[source]]\nid = "p"\n{key} = "0 {unit}"', f"source[0].{key}", "is zero") for key, unit in (
+            ("volts", "V"), ("continuous", "A"), ("efficiency", "%"), ("power_factor", "%"), ("amp_hours", "Ah"),
+            ("cranking", "A"), ("health", "%"), ("charge", "%"), ("depth", "%"),
+        )),
+        ('[[source]]\nid = "p"\nhealth = "101 %"', "source[0].health", "above 100 %"),
+        ('[[source]]\nid = "p"\ntolerance = "50 %"', "source[0].tolerance", "half or more"),
+        ('[[load]]\nid = "a"\nkeyed = "101 %"', "load[0].keyed", "more than all the time"),
+        ('[[run]]\nid = "r"\nto = "a"\nlength = "0 m"', "run[0].length", "is zero"),
+        ('[[load]]\nid = "a\\nb"', "load[0].id", "cannot be seen (\\n)"),
+        ('[[load]]\nid = "a"\ninlet = "x\\u001b[2J"', "load[0].inlet", "cannot be seen (\\x1b)"),
+        ('[[load]]\nid = "a"\nnote = "x\\u202e"', "load[0].note", "cannot be seen (\\u202e)"),
+    ],
+)  # fmt: skip
+def test_limits_stand_where_the_key_is_declared(lines: str, where: str, word: str) -> None:
+    """Nought and more than all where it means nothing, and what a terminal would obey (this house's file format)."""
+    assert word in faults(f'format = 1\nname = "x"\n{lines}\n')[where]
+
+
+def test_a_name_is_one_line_and_a_note_may_be_several() -> None:
+    """A line feed in a name would make lines of its own in every answer (this house's file format)."""
+    assert "cannot be seen (\\n)" in faults('format = 1\nname = "Good\\n+ sound   forged"')["name"]
+    assert read('format = 1\nname = "x"\nnote = "one\\ntwo\\tthree"').station.note == "one\ntwo\tthree"
+
+
+@pytest.mark.parametrize("number", ["0x" + "F" * 5000, "1" + "0" * 400, "-1e308", "nan", "9007199254740993000"])
+@pytest.mark.parametrize("key", ["format", "name", "note", "use"])
+def test_a_number_without_end_is_refused_in_words(key: str, number: str) -> None:
+    """Whatever key it stands at, it is never written out again (this house's errors)."""
+    head = "".join(f"{name} = {value}\n" for name, value in (("format", 1), ("name", '"x"')) if name != key)
+    for where, said in faults(f"{head}{key} = {number}\n").items():
+        assert len(where) + len(said) < 400
+
+
+@pytest.mark.parametrize(
     ("runs", "word"),
     [
         ([("a", "psu", "hf"), ("b", "psu", "hf")], "already fed by"),
