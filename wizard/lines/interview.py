@@ -13,8 +13,11 @@ from wizard.interview import steps
 from wizard.interview.document import understood
 from wizard.interview.saving import Consent, InTheWay, save
 from wizard.interview.session import Session
-from wizard.papers.words import plan_lines
+from wizard.papers.words import plan_lines, reason_lines
 from wizard.questions.question import Question
+from wizard.view.scene import Scene
+from wizard.view.span import plain_text
+from wizard.view.spoken import spoken
 
 Ask = Callable[[str], str]
 Say = Callable[[str], None]
@@ -139,8 +142,10 @@ class Interview:
             for problem in error.found:
                 self.say(f"! {self.session.place(problem)[1]}: {problem.what}; {problem.instead}")
             return 2
-        for line in plan_lines(made):
-            self.say(line)
+        for line in plan_lines(made, drawn=spoken(Scene(made.verdict))):
+            self.say(line if isinstance(line, str) else plain_text(line))
+        for line in reason_lines(made):
+            self.say(line if isinstance(line, str) else plain_text(line))
         while True:
             name = self.ask("Save the station profile as? (empty does not save) ").strip()
             if not name:
