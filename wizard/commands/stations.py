@@ -33,6 +33,9 @@ from wizard.view.span import Line
 
 Made = TypeVar("Made")
 
+NAMES = 40
+"""The most columns that names of files take in a list; a longer one pushes its own line to the right."""
+
 
 @dataclass
 class Done:
@@ -176,7 +179,7 @@ def compare(args: argparse.Namespace, shelf: Shelf) -> Done:
 def check(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Judge each station; one that cannot be read does not stop the others."""
     done, outcomes = Done(), []
-    wide = max(map(len, args.files))
+    wide = min(max(map(len, args.files)), NAMES)
     for name in args.files:
         verdict = judged(name, shelf, done)
         if verdict is None:
