@@ -113,6 +113,9 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     card.add_argument("file", help="a station file, or the name of a worked station")
     hours = parsers.add_parser("hours", help="how long the battery lasts, what ends it, and what lower power buys")
     hours.add_argument("file", help="a station file, or the name of a worked station")
+    where = parsers.add_parser("where", help="where a radio can live: at home, in a car, on each kind of battery")
+    where.add_argument("radio", metavar="CLASS", help="a class of equipment, or a station file whose radios are meant")
+    where.add_argument("--json", action="store_true", help=grammar.JSON)
     listing = parsers.add_parser("list", help="show what the catalogue knows, in columns")
     listing.add_argument("table", choices=LISTED)
     shell = parsers.add_parser("completion", help="print what a shell reads so that it completes this command line")
@@ -177,9 +180,9 @@ def _run(args: argparse.Namespace) -> int:
 
 def _command(args: argparse.Namespace, shelf: Shelf) -> int:
     """Run a command, print its answer, then write the file that it was asked for."""
-    from wizard.commands import second_opinion, stations
+    from wizard.commands import second_opinion, stations, where
 
-    done = {**stations.BY_NAME, **second_opinion.COMMANDS}[args.command](args, shelf)
+    done = {**stations.BY_NAME, **second_opinion.COMMANDS, "where": where.where}[args.command](args, shelf)
     status = _tell(done)
     if done.saving:
         saved = stations.save(done.saving, output.confirmed if output.can_be_asked() else None)
