@@ -25,6 +25,9 @@ from engine.terms import ConditionName, PowerInput, SourceKind, Use
 EVENING = 3.0
 """Hours of an evening's session on a battery (common practice, no source)."""
 
+HIGHEST_NOMINAL = 16.0
+"""The highest nominal volts of what counts as the 12 V class."""
+
 LEAD_ACID, LITHIUM = "agm", "lfp"
 """The kinds of battery that most owners choose between."""
 
@@ -82,7 +85,12 @@ class _Trial:
         self.planned: Verdict = plan(desk, shelf).verdict
         self.load = self.planned.case.draw[load.id]
         leads = [run for run in self.planned.station.runs if run.end == load.id]
-        if self.load.feed != PowerInput.DC or self.load.nominal > 20 or not leads or not self.planned.terminals:
+        if (
+            self.load.feed != PowerInput.DC
+            or self.load.nominal > HIGHEST_NOMINAL
+            or not leads
+            or not self.planned.terminals
+        ):
             raise Problems([Problem("class", "does not run on the 12 V class", "name one that takes 12 V or 13.8 V")])
         self.lead = next(lead for lead in self.planned.case.leads if lead.end == load.id)
         self.run = replace(leads[-1], start="source", length=self.lead.length, engine_space=0.0)

@@ -22,6 +22,7 @@ from wizard.screens.claim import Told
 from wizard.screens.drafts import Drafts
 from wizard.screens.open import Open
 from wizard.screens.symptoms import Symptoms
+from wizard.screens.where import Where
 from wizard.screens.widgets.plain import Plain, plain
 
 SHOWN = 3
@@ -38,6 +39,7 @@ DOORS = (
     ("meter", "What a meter showed", "type readings, see which part is at fault"),
     ("notice", "What I notice", "dies on key-down, hum, a hot plug: what tells causes apart"),
     ("told", "Someone told me", "a claim in plain figures: does it hold?"),
+    ("where", "Where can it live?", "one radio against mains, car and battery, at a glance"),
     ("open", "Open a station file", "go on with a profile of yours"),
     ("judge-file", "Judge a station file", "a profile as it stands, nothing chosen"),
     ("worked", "A worked station", "look at an example from start to end"),
@@ -90,6 +92,8 @@ class Door(Base):
             self.app.push_screen(Which(), self._measured)
         elif id_ in ("notice", "told"):
             self.wizard.show(Symptoms() if id_ == "notice" else Told())
+        elif id_ == "where":
+            self.wizard.show(Where())
         elif id_ == "drafts":
             self.app.push_screen(Drafts(), self._draft)
         elif id_.startswith("draft:"):
