@@ -14,6 +14,7 @@ from wizard import questions
 from wizard.interview import steps
 from wizard.interview.document import understood
 from wizard.interview.faults import unreadable
+from wizard.interview.hints import Hints
 from wizard.questions.question import Question
 from wizard.screens import keymap
 from wizard.screens.base import StepScreen
@@ -44,14 +45,13 @@ class Form(StepScreen):
     def body(self) -> ComposeResult:
         """The questions."""
         with VerticalScroll(id="form", can_focus=False):
-            group, some = "", False
+            group, some, hints = "", False, Hints(self.session)
             for heading, question, index in self.asked():
                 some = True
                 if heading and heading != group:
                     group = heading
                     yield Plain(heading, classes="group")
-                row = self.row(index) if question.table == "load" else None
-                taken = steps.hint(question, row, self.session.shelf)
+                taken = hints.of(question, index)
                 choices = question.choices(self.session.shelf)
                 yield Answer(question, index, self.session.text(question, index), taken, choices)
             if not some:
