@@ -329,6 +329,8 @@ LIMITS = Table(
         _need("keyed", SHARE, "share of time keyed when not given"),
         _need("coldest", CELSIUS, "coldest air when not given"),
         _need("hottest", CELSIUS, "hottest air when not given"),
+        _need("cabin_coldest", CELSIUS, "coldest air in a vehicle's cabin when not given"),
+        _need("cabin_hottest", CELSIUS, "hottest air in a vehicle's cabin when not given"),
         Field("contact_watts", quantity(units.WATTS), "heat in one contact that is too much", True),
         _need("least_wire", SOME, "thinnest copper that bears handling [mm²]"),
         _need("joint_ohms", OHMS, "one crimped or bolted joint between two pieces of a lead"),

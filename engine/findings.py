@@ -12,7 +12,7 @@ SEVERITY = {SOUND: 0, THIN: 1, UNKNOWN: 2, UNSOUND: 3}
 
 @dataclass(frozen=True)
 class Finding:
-    """A rule's answer for one part of one station."""
+    """A rule's answer for one part of one station. ``turns_on``: the keys that nobody gave and that decide it."""
 
     rule: str
     outcome: str
@@ -21,6 +21,7 @@ class Finding:
     figure: Figure | None
     limit: Figure | None
     basis: str
+    turns_on: tuple[str, ...] = ()
 
     @property
     def severity(self) -> int:

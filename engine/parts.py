@@ -508,6 +508,8 @@ class Limits:
     keyed: float
     coldest: float
     hottest: float
+    cabin_coldest: float
+    cabin_hottest: float
     contact_watts: float
     least_wire: float
     joint_ohms: float

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from engine.advice.cautions import Caution, cautions
+from engine.advice.fitting import fitting
 from engine.advice.longest import reaches
 from engine.advice.requirements import musts
 from engine.findings import Choice, Finding, Step
@@ -37,6 +38,7 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "assumptions": [vars(one) for one in verdict.assumptions],
         "switching": {"on": [_step(one) for one in verdict.on], "off": [_step(one) for one in verdict.off]},
         "cautions": [_caution(one) for one in cautions(verdict.case, verdict.findings)],
+        "fitting": list(fitting(verdict.operating)),
         "musts": [vars(one) for one in musts(verdict.case)],
         "rivals": [_rival(one) for one in verdict.rivals],
         "bill": {

@@ -94,7 +94,8 @@ def feed_text(feed: Feed) -> str:
     if feed.kind == BOOSTER and feed.part:
         return f"{feed.title} while keyed, {feed.continuous:g} A for hours"
     if feed.part:
-        return f"{feed.title} for hours, {feed.peak:g} A keyed"
+        knob = ", its knob locked or covered" if feed.adjustable and feed.locked else ""
+        return f"{feed.title} for hours, {feed.peak:g} A keyed{knob}"
     return f"{feed.title}: {feed.volts:g} V, {feed.continuous:g} A for hours, {feed.peak:g} A keyed"
 
 

@@ -103,10 +103,8 @@ def _plugs_in(station: Station, shelf: Shelf) -> bool:
 
 
 def _place(station: Station, shelf: Shelf, book: Notebook, wall: Notebook) -> Place:
-    site, limits = station.site, shelf.limits
-    where = "a thermometer where the cables lie, summer and winter"
-    coldest = book.take(site.coldest, limits.coldest, units.CELSIUS, "site.coldest", "a heated room", where)
-    hottest = book.take(site.hottest, limits.hottest, units.CELSIUS, "site.hottest", "a warm room behind a desk", where)
+    site = station.site
+    coldest, hottest = _air(station, shelf, book)
     mains = wall.take(
         site.mains, LOW_MAINS, units.VOLTS, "site.mains", "the lower mains, which takes more current", PLATE
     )
@@ -117,6 +115,17 @@ def _place(station: Station, shelf: Shelf, book: Notebook, wall: Notebook) -> Pl
     in_wall = _mains_run(site.circuit_wire, site.circuit_length, shelf, False)
     cord = _mains_run(site.extension, site.extension_length, shelf, True)
     return Place(mains, circuit, coldest, hottest, wire, in_wall, cord, site.generator, region=site.region or "")
+
+
+def _air(station: Station, shelf: Shelf, book: Notebook) -> tuple[float, float]:
+    """The coldest and hottest air [°C] around the cables: in a room, or in a cabin where a vehicle feeds them."""
+    site, limits, where = station.site, shelf.limits, "a thermometer where the cables lie, summer and winter"
+    cold, hot = (limits.coldest, "a heated room"), (limits.hottest, "a warm room behind a desk")
+    if any(kind(one, shelf) == VEHICLE for one in station.sources):
+        cold = (limits.cabin_coldest, "a parked cabin in winter")
+        hot = (limits.cabin_hottest, "a closed cabin in the sun; beside the engine it is hotter still")
+    coldest = book.take(site.coldest, cold[0], units.CELSIUS, "site.coldest", cold[1], where)
+    return coldest, book.take(site.hottest, hot[0], units.CELSIUS, "site.hottest", hot[1], where)
 
 
 def _mains_run(size: str | None, length: float | None, shelf: Shelf, cord: bool) -> MainsRun | None:
@@ -316,6 +325,9 @@ def _lead(
     if run.conductor and insulation is None:
         value = came.piece.insulation.id if run.supplied and came else shelf.limits.insulation
         book.note(f"{run.id}.insulation", value, "the least that such cable is sold with", "the print on the cable")
+    if run.tail and run.tail_length is None:
+        basis, find = "half of the whole way", "a tape along that piece"
+        book.note(f"{run.id}.tail_length", show(length / 2, units.LENGTH), basis, find)
     lead = Lead(
         id=run.id,
         start=start,

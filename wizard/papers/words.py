@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from engine.advice.cautions import cautions
 from engine.advice.compare import CHANGES, STAYS, Change
+from engine.advice.fitting import fitting
 from engine.advice.longest import Longest, reaches
 from engine.advice.requirements import musts
 from engine.findings import Choice, Finding
@@ -124,6 +125,7 @@ def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
     have = [f"{one.what}: {one.why}" for one in musts(verdict.case)]
     yield from _section("What is bought must have", _bullets(have, width))
     yield from _section("Linear or switch-mode", _bullets([one.says for one in verdict.rivals], width))
+    yield from _section("What to do with it", _bullets(fitting(verdict.operating), width))
     yield from _section("Volts at each load's own terminals", (terminal_line(one) for one in verdict.terminals))
     yield from _section("Volts over hours, or in every condition of the vehicle", drawing_lines(verdict, width - 2))
     yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))

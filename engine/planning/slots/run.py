@@ -173,6 +173,10 @@ NEAR = 0.5
 """How much [m] of the lead that came with a load is left where a heavy feed ends near it (common practice)."""
 
 
+MOST_FEED = 35.0
+"""The thickest copper [mm²] that a terminal block near a radio takes (common practice, no source)."""
+
+
 def _with_own_lead(empty: Lead, made: list[Lead], own: Piece, fuse: OwnFuse | None) -> Iterator[Lead]:
     """The lead that came with the load: kept or shortened where it reaches; or behind a heavier feed.
 
@@ -185,7 +189,7 @@ def _with_own_lead(empty: Lead, made: list[Lead], own: Piece, fuse: OwnFuse | No
         yield replace(whole, own_fuse=fuse)
         if fuse:
             yield replace(whole, kept=frozenset([COPPER, FUSE]), fuse_legs=empty.fuse_legs or fuse.legs)
-    heavier = [one for one in made if one.conductor and one.conductor.area >= own.conductor.area]
+    heavier = [one for one in made if one.conductor and own.conductor.area <= one.conductor.area <= MOST_FEED]
     for metres in sorted({min(own.length, NEAR), own.length}):
         if metres < empty.length - 1e-9:
             tail = replace(own, length=metres)
