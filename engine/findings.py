@@ -58,6 +58,22 @@ class Better:
     before: Figure
     after: Figure
 
+    @property
+    def says(self) -> str:
+        """The comparison in words."""
+        gives = f"{GIVES.get(self.rule, self.rule)} {self.after} instead of {self.before}"
+        price = f"about {self.more:.0f} more" if self.more >= 0.5 else "hardly more"
+        return f"{self.candidate}, {price}: {gives}"
+
+
+GIVES = {
+    "drop": "a drop of",
+    "supply-headroom": "to spare",
+    "battery-hours": "lasts",
+    "battery-ends": "lasts",
+}
+"""What the figure of a rule tells that the next better part is compared by."""
+
 
 @dataclass(frozen=True)
 class Choice:

@@ -238,7 +238,7 @@ def eased(findings: Iterable[Finding], thin: Keys = frozenset()) -> list[str]:
 
 
 def unmet(judge: Judge, findings: Iterable[Finding]) -> list[str]:
-    """What is broken by what is fixed already, in words; of ``findings`` those that an assumed value decides are not."""
+    """What is broken by what is fixed already, in words; what an assumed value decides in ``findings`` is not."""
     asked = {(one.rule, one.about) for one in findings if one.turns_on}
     broken = [one for one in book.judged(judge.problem.case) if (one.rule, one.about) in judge.hopeless - asked]
     lines = [f"given as it is, and not the plan's to mend: {one.says}" for one in broken]

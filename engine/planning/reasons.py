@@ -129,17 +129,17 @@ class Reasons:
                 yield run.with_copper(new, one), _mine(one, run.copper_text(one))
 
     def _thicker(self, new: Lead) -> Iterator[tuple[Lead, str]]:
-        """The next thicker copper in the same insulation."""
+        """The next thicker copper in the same insulation; in any, where the lead that came with the load is used."""
         area = new.conductor.area if new.conductor else 0.0
-        copper = (one.item for one in self.search.stock(new.id).parts.copper)
-        more = [
-            one
-            for one in copper
-            if one.conductor and one.conductor.area > area and one.insulation == new.insulation and not one.kept
-        ]
-        for one in sorted(more, key=_area)[:MOST_BETTER]:
-            if new.tail is None and one.tail is None:
-                yield run.with_copper(new, one), run.copper_text(one)
+        seen: set[str] = set()
+        for one in sorted((option.item for option in self.search.stock(new.id).parts.copper), key=_area):
+            alike = new.supplied or one.insulation == new.insulation
+            if one.conductor is None or one.conductor.area <= area or not alike or one.kept or one.tail != new.tail:
+                continue
+            if one.conductor.id not in seen and len(seen) < MOST_BETTER:
+                seen.add(one.conductor.id)
+                kept = new.kept - {FUSE} if new.supplied else new.kept
+                yield run.with_copper(replace(new, kept=kept), one), run.copper_text(one)
 
     def _smaller(self, new: Lead) -> Iterator[tuple[Lead, str]]:
         """Smaller fuses of the same family, and the owner's own."""

@@ -50,9 +50,12 @@ def settled(findings: Sequence[Finding], station: Station, shelf: Shelf) -> tupl
     for one in some:
         for key in open_ - said.keys() - _unsound(one.station, shelf):
             said[key] = _unknown(next(found for found in findings if _key(found) == key), [one])
-    if len(some) > 1 and open_ - said.keys():
-        for key in open_ - said.keys() - _unsound(_kindest(station, shelf), shelf):
-            said[key] = _unknown(next(found for found in findings if _key(found) == key), some)
+    abouts = tuple(dict.fromkeys(one.about for one in some))
+    if len(abouts) > 1 and open_ - said.keys():
+        for key in open_ - said.keys() - _unsound(_kindest(station, shelf, abouts), shelf):
+            mine = _needed(key, abouts, station, shelf)
+            least = [one for one in some if one.about in mine]
+            said[key] = _unknown(next(found for found in findings if _key(found) == key), least)
     made = [said.get(_key(one), one) for one in findings]
     return tuple(sorted(made, key=lambda one: -one.severity))
 
@@ -99,14 +102,27 @@ def windows(station: Station, shelf: Shelf) -> list[Doubt]:
     return made
 
 
-def _kindest(station: Station, shelf: Shelf) -> Station:
-    """The station with every such value at its kindest."""
+def _needed(key: Key, abouts: tuple[str, ...], station: Station, shelf: Shelf) -> tuple[str, ...]:
+    """Of the values that together decide a finding those without which it would be unsound."""
+    for one in abouts:
+        fewer = tuple(other for other in abouts if other != one)
+        if key not in _unsound(_kindest(station, shelf, fewer), shelf):
+            abouts = fewer
+    return abouts
+
+
+def _kindest(station: Station, shelf: Shelf, abouts: tuple[str, ...]) -> Station:
+    """The station with those values at their kindest."""
     for load in station.loads:
-        for *_, changed in _of_load(load, shelf):
+        for about, *_, changed in _of_load(load, shelf):
+            if about not in abouts:
+                continue
             merged = _merged(next(one for one in station.loads if one.id == load.id), load, changed)
             station = replace(station, loads=tuple(merged if one.id == load.id else one for one in station.loads))
     for run in station.runs:
-        for *_, other in _of_run(run, station, shelf):
+        for about, *_, other in _of_run(run, station, shelf):
+            if about not in abouts:
+                continue
             merged_run = _merged(next(one for one in station.runs if one.id == run.id), run, other)
             station = replace(station, runs=tuple(merged_run if one.id == run.id else one for one in station.runs))
     return station

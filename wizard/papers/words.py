@@ -178,6 +178,8 @@ def _reason(choice: Choice, width: int) -> Iterator[str]:
     for one in choice.refused[:1]:
         text = f"not {one.candidate} ({one.rule}): {one.says}"
         yield from (f"      {line}" for line in wrap(text, width - 8, 2))
+    if choice.better:
+        yield from (f"      {line}" for line in wrap(f"better: {choice.better.says}", width - 8, 2))
 
 
 def _open(verdict: Verdict, width: int) -> Iterator[str]:

@@ -136,6 +136,25 @@ def few(shelf: Shelf) -> Shelf:
     return replace(shelf, **{name: {key: getattr(shelf, name)[key] for key in keys} for name, keys in names.items()})
 
 
+def test_the_next_better_neighbour_is_told_with_what_it_gives(bench: Any) -> None:
+    """Thicker cable instead of the lead in the box: how much more it costs, and the drop that it leaves."""
+    made = bench.plan(DESK.format(more=""))
+    better = next(one.better for one in made.verdict.choices if one.about == "hf-lead.conductor")
+    assert better is not None and better.rule == "drop" and better.more > 0
+    assert better.after.value < better.before.value
+    assert "10 AWG" in better.says and "a drop of" in better.says
+
+
+@pytest.mark.parametrize(("wire", "size"), [("AWG", "18 AWG"), ("metric", "0.75 mm²")])
+def test_a_tuner_gets_wire_that_bears_handling(bench: Any, wire: str, size: str) -> None:
+    """1 A could go through 22 AWG; 18 AWG or 0.75 mm² is the least that a practitioner buys (common practice)."""
+    load = f'[[load]]\nid = "tuner"\nclass = "tuner"\nlead = "none"\n[site]\nmains = "120 V"\nwire = "{wire}"\n'
+    made = bench.plan(load)
+    assert lead_of(made, "tuner").conductor.id == size
+    choice = next(one for one in made.verdict.choices if one.about == "tuner-lead.conductor")
+    assert not [one for one in choice.refused if "200 °C" in one.candidate]
+
+
 SHORT = 'lead = "14 AWG"\nlead_length = "2 m"'
 
 

@@ -23,7 +23,7 @@ engine = "running"
 
 @pytest.mark.parametrize("rule", ["ampacity", "fuse-guards"])
 def test_insulation_that_nobody_read_is_looked_up(bench: Any, desk: Any, rule: str) -> None:
-    """16 AWG at 30 °C bears 15 A at 60 °C and 25 A at 105 °C (33 CFR 183.425, table 5): 20 A and a 25 A fuse turn on it."""
+    """16 AWG bears 15 A at 60 °C, 25 A at 105 °C (33 CFR 183.425, table 5): 20 A and a 25 A fuse turn on it."""
     thin = {"run_conductor": "16 AWG", "load_mode": "carrier", "run_insulation": None}
     asked = bench.finding(desk(**thin), rule, "lead")
     assert asked.outcome == "unknown" and asked.turns_on == ("lead.insulation",)
@@ -45,7 +45,7 @@ def test_what_no_answer_could_mend_stays_unsound(bench: Any, desk: Any) -> None:
 
 
 def test_an_assumed_window_accuses_nobody(bench: Any) -> None:
-    """A running car charges at up to 15.2 V; the narrow window ends at 15.18 V, the wider at 15.87 V (13.8 V ± 15 %)."""
+    """A running car charges at up to 15.2 V; a window of 13.8 V ± 10 % ends at 15.18 V, of ± 15 % at 15.87 V."""
     made = bench.plan(CAR.format(window=""))
     asked = bench.only(made.verdict, "window-ceiling", "hf")
     assert asked.outcome == "unknown" and "11.73 to 15.87 V" in asked.says
@@ -54,7 +54,7 @@ def test_an_assumed_window_accuses_nobody(bench: Any) -> None:
 
 
 def test_several_worst_cases_are_not_stacked_into_an_accusation(bench: Any) -> None:
-    """23 A and 13 A at once are each the most of their class; 20 A and 11.5 A are usual: 31.5 A, where 32 A are there."""
+    """23 A and 13 A at once are each the most of their class; 20 A and 11.5 A are usual: 31.5 A, of 32 A."""
     text = """
     keyed_together = [["hf", "vhf"]]
     [[load]]
@@ -68,6 +68,14 @@ def test_several_worst_cases_are_not_stacked_into_an_accusation(bench: Any) -> N
     volts = "13.8 V"
     continuous = "32 A"
     peak = "32 A"
+    [[run]]
+    id = "one"
+    from = "psu"
+    to = "hf"
+    [[run]]
+    id = "other"
+    from = "psu"
+    to = "vhf"
     """
     asked = bench.finding(text, "supply-peak", "psu")
     assert asked.outcome == "unknown" and asked.turns_on == ("hf.transmit", "vhf.transmit")
