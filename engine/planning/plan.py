@@ -14,6 +14,7 @@ from engine.model.case import BATTERY, BOOSTER, VEHICLE, Case, Feed, Hub, Lead
 from engine.model.layout import lay_out, without_booster
 from engine.model.sources import feed
 from engine.parts import Shelf
+from engine.planning import offers
 from engine.planning.judge import Judge, Stop
 from engine.planning.problem import Keys, Problem
 from engine.planning.reasons import Reasons, price_title, why_not
@@ -72,7 +73,20 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     made = _plan(laid, shelf, kept, stop)
     if not open_booster(laid) and _starved(made) and may_boost(laid, shelf):
         made = _with_booster(made, laid, shelf, kept, stop)
-    return _lit(_told_dear(made, laid, shelf, stop), shelf)
+    return _lit(_offered(_told_dear(made, laid, shelf, stop), laid, shelf, stop), shelf)
+
+
+def _offered(made: Plan, laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
+    """The plan with what it offers beside itself."""
+    case = made.verdict.case
+    more = tuple(offers.turned_up(case)) if made.complete else ()
+    lead = offers.far(laid, complete.complete(laid, shelf)[0])
+    other = _plan(offers.nearer(laid, lead, shelf), shelf, (), stop) if lead else None
+    if lead and other and other.complete:
+        now = _cost(made) if made.complete else None
+        if now is None or now - _cost(other) >= max(WORTH, WORTH_SHARE * now):
+            more += (offers.beside(lead, now, _cost(other)),)
+    return replace(made, notes=(*made.notes, *more)) if more else made
 
 
 def _told_dear(made: Plan, laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
