@@ -121,6 +121,13 @@ def heating_amps(demand: Demand, part: str) -> float:
 def heating(demand: Demand, part: str) -> Figure:
     """``heating_amps`` with its working."""
     shares = (Figure(one.share, "%", label(one.state.name), "share of the time") for one in turns(demand, part))
-    amps = (demand.total(part, one.state, demand.heating) for one in turns(demand, part))
-    during = (Figure(one, "A", "amps", "heating current meanwhile, from the mode's duty") for one in amps)
+    during = (
+        Figure(
+            demand.total(part, one.state, demand.heating),
+            "A",
+            label(f"{one.state.name} current"),
+            "what heats meanwhile, from the mode's duty",
+        )
+        for one in turns(demand, part)
+    )
     return duty.rms_in_turns(zip(shares, during, strict=True))
