@@ -125,7 +125,7 @@ def _heat(verdict: Verdict) -> dict[str, Any] | None:
     if found is None:
         return None
     parts = [{"id": name, "watts": _round(figure.value)} for name, figure in found.parts]
-    return {"state": found.state, "watts": _round(found.total.value), "parts": parts}
+    return {"watts": _round(found.total.value), "parts": parts}
 
 
 def _choice(one: Choice) -> dict[str, Any]:

@@ -146,6 +146,7 @@ class Draw:
     stated: tuple[Stated, ...] = ()
     radio_watts: float | None = None
     find: str = ""
+    always_on: bool = False
 
     @property
     def is_keyed(self) -> bool:

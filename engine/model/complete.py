@@ -29,6 +29,7 @@ from engine.model.case import (
     Sunlight,
 )
 from engine.model.layout import feed_of
+from engine.model.operator_time import share_out
 from engine.model.own_lead import OwnLead, counts_on_lead, fuse_family, own_lead, own_part
 from engine.model.sources import HOME_VOLTS, PLATE, Where, feed, input_side, kind
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
@@ -46,6 +47,8 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     book = Notebook()
     place = _place(station, shelf, book, book if _plugs_in(station, shelf) else Notebook())
     draws = tuple(draw(one, shelf, book, counts_on_lead(one, station)) for one in station.loads)
+    told = {one.id for one in station.loads if one.keyed is not None}
+    draws = share_out(draws, told, station.keyed_together, shelf.limits.keyed, book)
     where = Where(shelf, place.coldest, place.hottest)
     feeds = tuple(feed(one, where, book) for one in station.sources)
     pairs = zip(station.sources, feeds, strict=True)
@@ -196,6 +199,7 @@ def draw(load: Load, shelf: Shelf, book: Notebook, counted: bool = False) -> Dra
         nominal=load.nominal or (row.nominal if row else _nominal(lowest, highest)),
         follows=_follows(load, row, transmit is not None, book),
         rest=load.rest if load.rest is not None else (row.rest if row else 0.0),
+        always_on=bool(load.always_on),
         receive=receive,
         transmit=transmit,
         busy=busy if busy.high >= receive.high else receive,

@@ -150,7 +150,7 @@ class Demand:
         if draw.converts:
             return self._through(draw, state, lambda one, doing: self.amps(one, doing, condition))
         if state.name == RESTING:
-            return draw.rest
+            return condition.draws(draw.busy if condition.worst else draw.receive) if draw.always_on else draw.rest
         if draw.id in state.keyed and draw.transmit:
             return condition.draws(draw.transmit)
         return condition.draws(draw.busy if condition.worst else draw.receive)

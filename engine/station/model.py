@@ -81,6 +81,7 @@ class Load:
     highest: Annotated[float | None, Key(VOLTS, "highest voltage at its own terminals")] = None
     nominal: Annotated[float | None, Key(VOLTS, "voltage at which its currents are stated")] = None
     rest: Annotated[float | None, Key(AMPS, "current drawn when switched off")] = None
+    always_on: Annotated[bool | None, Key(FLAG, "whether it stays on day and night, operating or not")] = None
     receive: Annotated[float | None, Key(AMPS, "current drawn when on and not keyed")] = None
     transmit: Annotated[float | None, Key(AMPS, "current drawn at key-down, full power")] = None
     busy: Annotated[float | None, Key(AMPS, "most ever drawn by something that is never keyed")] = None

@@ -117,7 +117,7 @@ def reach_line(one: Longest) -> str:
 def heat_line(one: Heat) -> str:
     """The mean heat of supplies and leads, the largest parts named."""
     most = ", ".join(f"{name} {figure.value:.0f} W" for name, figure in one.parts[:3] if figure.value >= 0.5)
-    lost = f"up to {one.total.value:.0f} W over hours with {one.state} are lost in supplies and leads ({most})"
+    lost = f"up to {one.total.value:.0f} W over hours are lost in supplies and leads ({most})"
     return f"{lost}; what the equipment itself turns into heat comes on top"
 
 

@@ -52,6 +52,15 @@ LOAD = (
     ),
     Question(
         "load",
+        "always_on",
+        "Does it stay on day and night, operating or not?",
+        "What stays on takes most of a day's charge from a battery, the sun or a parked car.",
+        "How you use it: a repeater, a node or a router often stays on.",
+        "no",
+        label="Stays on",
+    ),
+    Question(
+        "load",
         "mode",
         "Which mode do you mostly use on it?",
         "Voice rests the supply between words; FM and digital modes draw full current for minutes.",
