@@ -242,7 +242,7 @@ async def test_i_dont_know_empties_the_answer_and_says_what_is_taken() -> None:
         await pilot.press("f2")
         await settle(pilot)
         assert "transmit" not in app.session.rows("load")[0]
-        assert "assumed 23 A (typical 18" in picture(app)
+        assert "assumed 23 A (usual 18" in picture(app)
 
 
 async def test_jump_and_undo() -> None:

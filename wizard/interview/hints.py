@@ -15,9 +15,9 @@ def hint(question: Question, row: Equipment | None, shelf: Shelf) -> str:
         return own(question, shelf) if own else _house(question, shelf.limits)
     span = {"receive": row.receive, "transmit": row.transmit, "busy": row.busy}.get(question.key)
     if span:
-        return f"{span.high:g} A (typical {span.low:g} to {span.high:g} A)"
+        return f"{span.high:g} A (usual {span.low:g} to {span.high:g})"
     if question.key == "wall" and row.wall:
-        return f"{row.wall.high:g} W (typical {row.wall.low:g} to {row.wall.high:g} W)"
+        return f"{row.wall.high:g} W (usual {row.wall.low:g} to {row.wall.high:g})"
     plain = {
         "window": f"{row.lowest:g} to {row.highest:g} V",
         "mode": row.mode or "",

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from engine.station.table import Problems
@@ -22,6 +22,7 @@ from wizard.screens.claim import Told
 from wizard.screens.drafts import Drafts
 from wizard.screens.open import Open
 from wizard.screens.symptoms import Symptoms
+from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
 
 SHOWN = 3
@@ -65,7 +66,7 @@ class Door(Base):
         with Vertical(id="middle"):
             yield OptionList(*self._options(), markup=False, id="doors")
             yield Plain("", id="said")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Foot()
 
     def _options(self) -> list[Option]:
         doors = [Option(plain(f"{title}  -  {says}"), id=id_) for id_, title, says in DOORS]

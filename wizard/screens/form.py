@@ -89,7 +89,6 @@ class Form(StepScreen):
         self.session.answer(event.answer.question, event.text, event.answer.index)
         self.wizard.changed()
         self.echo()
-        self.query_one("#heading", Plain).say(self.heading())
 
     def on_answer_entered(self, event: Answer.Entered) -> None:
         """Enter goes to the next question, from the last one to Next; what cannot be read is asked again."""
@@ -204,7 +203,7 @@ class LoadForm(Form):
 
     def __init__(self, index: int) -> None:
         super().__init__()
-        self.index = index
+        self.index = self.load = index
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions that suit this kind of equipment."""
