@@ -18,27 +18,45 @@ class Card:
 
 
 USES = (
-    Card(Use.FIXED, "At home, from the mains", "A supply on the wall outlet feeds radios on a desk.", "at home"),
+    Card(Use.FIXED, "At home, from the mains", "A supply on the outlet feeds radios on a desk.", "at home"),
     Card(
         Use.MOBILE,
         "In a vehicle",
-        "The vehicle's battery feeds the radio, engine running or engine off.",
+        "Its battery feeds the radio, engine on or off.",
         "in a vehicle",
     ),
     Card(
         Use.BATTERY,
         "On a battery",
-        "Portable or off the grid: a battery alone, with panels or without.",
+        "Portable or off the grid, with panels or without.",
         "on battery",
     ),
     Card(
         Use.AMPLIFIER,
         "At home, with a power amplifier",
-        "As at home, and an amplifier that wants many amperes or a wall circuit.",
+        "As at home, and many amperes more at key-down.",
         "with amplifier",
     ),
 )
 """In the order of the cards."""
+
+
+CHOOSE, DESCRIBE = "choose", "describe"
+FOLDS = {
+    "supply": (
+        Card(CHOOSE, "Let the plan choose", "Nothing to answer: it finds the cheapest that fits.", ""),
+        Card(DESCRIBE, "I have one, or want a certain one", "Describe it; the plan then fits the rest to it.", ""),
+    ),
+    "battery": (
+        Card(CHOOSE, "Let the plan choose", "Nothing to answer: kind and size follow from the hours.", ""),
+        Card(DESCRIBE, "I have one, or want a certain one", "Describe it; the plan says how long it lasts.", ""),
+    ),
+    "sun": (
+        Card(CHOOSE, "No panels", "The battery is charged at home, before it goes out.", ""),
+        Card(DESCRIBE, "Panels charge it", "Say where and how large; the plan says if the sun suffices.", ""),
+    ),
+}
+"""Steps that need no answer, each with what happens then and the way to its questions."""
 
 
 def short_use(use: str) -> str:

@@ -24,6 +24,7 @@ from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
 from wizard.screens.widgets.tally import Tally
 from wizard.view import frame
+from wizard.view.span import Line
 
 if TYPE_CHECKING:
     from wizard.screens.app import ShackrailApp
@@ -140,7 +141,7 @@ class StepScreen(Base):
         """The place of the step among those of the station."""
         return self.session.steps.index(self.session.nearest(self.step_id))
 
-    def top(self, width: int) -> frame.Line:
+    def top(self, width: int) -> Line:
         """The line at the top: the station, and what is known of it in a few words."""
         return frame.top_line(self.session, width)
 
@@ -187,6 +188,7 @@ class StepScreen(Base):
         """Top line, steps and rail as the answers are now."""
         if not self.is_mounted:
             return
+        self.set_class(not self.session.rows("load"), "bare")
         width, here = max(self.size.width - 2, 10), self.session.nearest(self.step_id)
         self.query_one("#heading", Drawn).show_lines([self.top(width)])
         self.query_one("#steps", Drawn).show_lines([frame.steps_line(self.session, here, width)])
@@ -248,6 +250,10 @@ class StepScreen(Base):
         else:
             super().failed(name, sentence)
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Without equipment there is no plan to show."""
+        return None if action == "plan" and not self.session.rows("load") else True
+
     # -- moving about
 
     def on_button_pressed(self, event: Button.Pressed) -> None:
@@ -276,10 +282,7 @@ class StepScreen(Base):
 
     def action_plan(self) -> None:
         """The plan or the verdict at once, whatever is still open."""
-        if self.session.rows("load"):
-            self.wizard.to_step("result")
-        else:
-            self.wizard.tell("nothing draws current yet: add a piece of equipment first")
+        self.wizard.to_step("result")
 
     def action_jump(self) -> None:
         """Choose any step."""

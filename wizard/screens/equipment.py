@@ -61,7 +61,9 @@ class Equipment(StepScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Only equipment can be taken out, not the line that adds."""
-        return None if action == "remove" and self._highlighted() is None else True
+        if action == "remove" and self._highlighted() is None:
+            return None
+        return super().check_action(action, parameters)
 
     def _highlighted(self) -> int | None:
         """The piece of equipment under the cursor."""

@@ -12,7 +12,8 @@ from wizard.questions.question import Question
 from wizard.questions.readings import asked
 from wizard.screens.form import Form
 from wizard.screens.widgets.answer import Answer
-from wizard.view.frame import Line, task_line
+from wizard.view.frame import task_line
+from wizard.view.span import Line
 
 TAKEN = {
     "keyed": "the one at the place of the reading",

@@ -20,7 +20,8 @@ from wizard.screens.page import Page, page_width
 from wizard.screens.widgets.drawn import Drawn
 from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
-from wizard.view.frame import Line, task_line
+from wizard.view.frame import task_line
+from wizard.view.span import Line
 
 HOW = "Enter on a line changes it. Two readings tell most: at the supply and at the radio, both while it is keyed."
 
@@ -116,7 +117,9 @@ class Readings(StepScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Only a reading can be taken out, not the line that adds."""
-        return None if action == "remove" and self._highlighted() is None else True
+        if action == "remove" and self._highlighted() is None:
+            return None
+        return super().check_action(action, parameters)
 
     def _highlighted(self) -> int | None:
         """The reading under the cursor."""
