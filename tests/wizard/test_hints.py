@@ -40,8 +40,8 @@ USES: dict[str, dict[str, Any]] = {
     "cold": {"use": "battery", "site": {"coldest": "-12 °C", "mains": "230 V"}, "sun": {"tilt": 30}},
     "amplifier": {"use": "amplifier", "load": [{"id": "hf", "class": "hf-100w"}, {"id": "tube", "class": "amp-valve"}]},
 }
-UNLIKE = ("headroom", "keyed_together")
-"""Promised in words that differ by mode, or are no single answer."""
+UNLIKE = ("headroom", "keyed_together", "keyed")
+"""Promised in words that differ by mode or are no single answer, or a share of one operator's time among several."""
 
 
 def described(name: str, loads: tuple[dict[str, Any], ...], lead: dict[str, str] | None = None) -> Session:
@@ -94,7 +94,7 @@ def test_what_is_assumed_is_promised_and_what_is_promised_is_taken(
         if session.text(question, index) or not promise or question.key in UNLIKE:
             continue
         other = described(name, loads, lead)
-        other.answer(question, promise.partition(" (typical")[0], index)
+        other.answer(question, promise.partition(" (usual")[0], index)
         assert alike(whole(other)[0]) == alike(case), f"{question.table}.{question.key}: {promise}"
         promised |= set(assumptions) - set(whole(other)[1])
     assert len(promised) > 3

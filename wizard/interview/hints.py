@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from engine.model.complete import complete
 from engine.model.layout import lay_out
 from engine.model.sources import kind
@@ -10,6 +12,9 @@ from engine.station.model import Station
 from engine.station.table import Problems
 from wizard.interview.session import Session
 from wizard.questions.question import MAINS, Question
+
+_SPREAD = re.compile(r"\(typical (.+?) to (.+?) \S+\)")
+"""The spread of a class behind its figure; a field shows it without the unit, which stands before it already."""
 
 TABLES = ("site", "wishes", "sun")
 """The tables of which a station has one, so that a key is enough to name an answer."""
@@ -25,7 +30,8 @@ class Hints:
     def of(self, question: Question, index: int) -> str:
         """What is taken while a question about a row is left open; empty where nothing is, or the plan decides."""
         part = self._part(question, index)
-        return self.taken.get(f"{part}.{question.key}", "") if part and question.part is None else ""
+        taken = self.taken.get(f"{part}.{question.key}", "") if part and question.part is None else ""
+        return _SPREAD.sub(r"(usual \1 to \2)", taken)
 
     def _part(self, question: Question, index: int) -> str:
         if question.table in TABLES:
