@@ -201,7 +201,7 @@ SUPPLIES = Table(
         _need("lowest", SOME_VOLTS, "lowest setting"),
         _need("highest", SOME_VOLTS, "highest setting"),
         _need("adjustable", FLAG, "whether a knob reaches the whole range"),
-        _need("continuous", SOME_AMPS, "current for hours"),
+        _need("continuous", SOME_AMPS, "continuous current"),
         _need("peak", SOME_AMPS, "current while keyed for minutes"),
         _need("limit", SOME_AMPS, "current at which it limits"),
         _need("limiting", choice(*SUPPLY_LIMITING), "what it does at the limit"),

@@ -86,17 +86,17 @@ def feed_text(feed: Feed) -> str:
     if feed.missing:
         return f"{feed.title}, {'capacity' if feed.kind == BATTERY else 'rating'} open"
     if feed.part and feed.parallel > 1:
-        return f"{feed.title} each: {feed.continuous:g} A for hours, {feed.peak:g} A keyed together"
+        return f"{feed.title} each: {feed.continuous:g} A continuous, {feed.peak:g} A keyed together"
     if feed.kind == VEHICLE:
         return f"{feed.title}, from its battery"
     if feed.cell is not None:
         return f"{feed.title}, {feed.peak:g} A while keyed"
     if feed.kind == BOOSTER and feed.part:
-        return f"{feed.title} while keyed, {feed.continuous:g} A for hours"
+        return f"{feed.title} while keyed, {feed.continuous:g} A continuous"
     if feed.part:
         knob = ", its knob locked or covered" if feed.adjustable and feed.locked else ""
-        return f"{feed.title} for hours, {feed.peak:g} A keyed{knob}"
-    return f"{feed.title}: {feed.volts:g} V, {feed.continuous:g} A for hours, {feed.peak:g} A keyed"
+        return f"{feed.title} continuous, {feed.peak:g} A keyed{knob}"
+    return f"{feed.title}: {feed.volts:g} V, {feed.continuous:g} A continuous, {feed.peak:g} A keyed"
 
 
 def describe(lead: Lead) -> str:

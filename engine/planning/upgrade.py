@@ -203,7 +203,7 @@ def _replaced(reasons: Reasons, part: Feed | Hub | Lead, before: Feed | Hub | Le
     refused = reasons.objection(before)
     why = f" ({refused.rule}): {refused.says}" if refused else ": the whole is cheaper so"
     if isinstance(before, Feed):
-        spare = f"retired: {before.title}, good for up to {before.continuous:g} A for hours elsewhere"
+        spare = f"retired: {before.title}, good for up to {before.continuous:g} A continuous elsewhere"
         return [f"{part.id} is replaced{why}", spare]
     if isinstance(before, Lead) and isinstance(part, Lead):
         gone = sorted(before.kept - part.kept)

@@ -293,7 +293,7 @@ RULES = (
     ),
     Rule(
         "fuse-carries",
-        "does the fuse carry the load for hours?",
+        "does the fuse carry the load hour after hour?",
         "ISO 8820-3; continuous rule 125 % (NEC)",
         RUN,
         carries,

@@ -70,7 +70,7 @@ def ampacity(operating: Operating, lead: Lead) -> Answer | None:
     figure, limit = sum_of(operating, lead, state, True), allowed(lead)
     outcome = grade_most(heating, limit.value, operating.case.limits.rating_margin)
     thin = weakest(lead)
-    says = f"{lead.id} counts as a steady {figure} of heating with {state.name}; {thin.conductor.id} may carry {limit}"
+    says = f"{lead.id} heats like a steady {figure} with {state.name}; {thin.conductor.id} may carry {limit}"
     return Answer(outcome, says, figure, limit)
 
 

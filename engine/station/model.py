@@ -122,7 +122,7 @@ class Source:
     highest: Annotated[float | None, Key(VOLTS, "highest setting of the voltage knob")] = None
     adjustable: Annotated[bool | None, Key(FLAG, "whether a knob can change the voltage")] = None
     locked: Annotated[bool | None, Key(FLAG, "whether that knob is set on purpose and locked or covered")] = None
-    continuous: Annotated[float | None, Key(SOME_AMPS, "current it gives for hours")] = None
+    continuous: Annotated[float | None, Key(SOME_AMPS, "continuous current it gives")] = None
     peak: Annotated[float | None, Key(AMPS, "current it gives while keyed, for minutes; a battery: for seconds")] = None
     limit: Annotated[float | None, Key(AMPS, "current at which it limits itself")] = None
     efficiency: Annotated[float | None, Key(PART, "output power over mains power at full load")] = None

@@ -77,7 +77,7 @@ def _given(feed: Feed, verdict: Verdict, planned: bool) -> str:
     operating = next((one for one in verdict.faces if one.demand.served.get(feed.id)), verdict.operating)
     top, state = operating.demand.worst_peak(feed.id)
     whose = "planned" if planned and not feed.owned else "your"
-    rating = f"{whose} {feed.id}, {feed.continuous:g} A for hours" if feed.continuous else feed.id
+    rating = f"{whose} {feed.id}, {feed.continuous:g} A continuous" if feed.continuous else feed.id
     if feed.kind == VEHICLE:
         rating = f"{whose} {feed.id}"
     used = f"you draw {top:.1f} A at most ({state.name})"
