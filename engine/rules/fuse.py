@@ -181,10 +181,22 @@ def breaking(operating: Operating, lead: Lead) -> Answer | None:
         return Answer(SOUND, f"{says}; the fuse breaks {limit}", figure, limit)
     own = fuses.ohms(lead.fuse_rating, lead.fuse_type.drop * operating.case.limits.fuse_usual)
     left = 1 / (1 / figure.value + own / feed.highest_volts)
+    if feed.fault_ohms and left <= limit.value and _main_breaks(operating, lead, feed):
+        more = f"{left:.0f} A with its own resistance counted, behind a main fuse that breaks the whole current"
+        return Answer(SOUND, f"{says}, and the fuse breaks {limit}; {more}", figure, limit)
     if feed.fault_ohms and left <= limit.value:
         more = f"{left:.0f} A with its own resistance counted: common practice, but better a fuse for the whole current"
         return Answer(THIN, f"{says}, and the fuse breaks {limit}; {more}", figure, limit)
     return Answer(UNSOUND, f"{says}; the fuse breaks {limit}", figure, limit)
+
+
+def _main_breaks(operating: Operating, lead: Lead, feed: Feed) -> bool:
+    """Whether a fuse nearer to the source breaks all that the source drives there: common practice for branch fuses."""
+    before = [run for run in operating.case.path(lead.end) if run is not lead and run.fuse_rating and run.fuse_type]
+    return any(
+        run.fuse_type is not None and _prospective(operating, run, feed).value <= run.fuse_type.breaking
+        for run in before
+    )
 
 
 def _prospective(operating: Operating, lead: Lead, feed: Feed) -> Figure:

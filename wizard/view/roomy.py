@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from textwrap import wrap
 
 from engine.model.case import Draw, Feed, Hub, Lead
 from wizard.view import gauges
 from wizard.view.figures import amps_text, fuse_line, kind_of, mark_of, used_line, wire_line
 from wizard.view.scene import Scene
-from wizard.view.span import DIM, PLAIN, STRONG, WIRE, Line, Span, clipped, padded, width_of
+from wizard.view.span import DIM, PLAIN, STRONG, WIRE, Line, Span, clipped, padded, plain_text, width_of
 from wizard.view.tree import Branch, joined
 
 BOX = 29
@@ -64,9 +65,9 @@ def _box(scene: Scene, source: Feed, feeds: bool) -> list[Line]:
     inner, part = BOX - 5, source.id
     head = clipped((mark_of(scene.outcome(part), part), Span(f" {part} ", STRONG, part)), inner)
     most, rating = scene.most(part), scene.rating(source)
-    texts: list[Line] = [(Span(text, PLAIN, part),) for text in kind_of(source)]
+    texts: list[Line] = [(Span(row, PLAIN, part),) for text in kind_of(source) for row in wrap(text, inner)]
     texts += [gauges.bar(most, rating, inner, part)] if rating and most else []
-    texts.append(used_line(scene, source))
+    texts += [(Span(row, PLAIN, part),) for row in wrap(plain_text(used_line(scene, source)), inner)]
     rows: list[Line] = [(Span("┌ ", WIRE, part), *head, Span("─" * (inner - width_of(head)) + "─┐", WIRE, part))]
     for number, text in enumerate(texts):
         edge = " ├─" if not number and feeds else " │ "

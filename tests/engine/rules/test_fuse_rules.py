@@ -146,3 +146,45 @@ def test_a_wire_that_does_not_bear_it_is_found_either_way(bench: Any, desk: Desk
     assert (115 * 0.3255 / amps) ** 2 < 2
     text = desk(**SLOW, source_limit=f"{amps} A", run_conductor="22 AWG", load_window="13.8 V ± 60 %")
     assert bench.finding(text, "short-circuit", "lead").outcome == outcome
+
+
+BRANCH = """
+[[load]]
+id = "vhf"
+class = "vhf-50w"
+[[source]]
+id = "battery"
+part = "lfp-100ah"
+[[strip]]
+id = "strip"
+part = "strip-8"
+[[run]]
+id = "feed"
+from = "battery"
+to = "strip"
+length = "0.5 m"
+conductor = "10 AWG"
+insulation = "90 °C"
+fuse = "30 A"
+fuse_type = "{main}"
+contacts = ["ring terminal", "ring terminal"]
+[[run]]
+id = "lead"
+from = "strip"
+to = "vhf"
+length = "1.5 m"
+conductor = "12 AWG"
+fuse = "15 A"
+fuse_type = "mini blade"
+contacts = ["genderless 45 A", "keyed plug"]
+"""
+
+
+@pytest.mark.parametrize(("main", "outcome"), [("battery post", "sound"), ("mini blade", "thin")])
+def test_a_branch_fuse_relies_on_a_main_fuse_that_breaks_the_whole_current(bench: Any, main: str, outcome: str) -> None:
+    """A lithium battery drives more than a blade fuse breaks; behind a fuse that breaks it, the branch is protected
+    (ABYC E-11 asks the breaking capacity at the battery of the main device; a branch device may be lower: from memory).
+    """
+    finding = bench.finding(BRANCH.format(main=main), "fuse-breaking", "lead")
+    assert finding.outcome == outcome
+    assert finding.figure.value > finding.limit.value
