@@ -257,7 +257,7 @@ def _names(name: str, row: Any) -> Iterable[tuple[str, str]]:
     """The rows of other tables that a row of table ``name`` names."""
     if name == "equipment" and row.mode:
         yield "modes", row.mode
-    if name == "batteries":
+    if name in ("batteries", "vehicles"):
         yield "chemistries", row.chemistry
     if name == "powers":
         yield from (("equipment", one) for one in row.classes)

@@ -20,7 +20,7 @@ from engine.working import Figure
 
 def ends(operating: Operating, feed: Feed) -> Answer | None:
     """What ends the session: the charge, the radio's own floor, or the battery's protection."""
-    made = endurance(operating, feed)
+    made = endurance(operating, feed) if feed.cell else None
     if made is None:
         return None
     depth, first = made.end(DEPTH), made.first
@@ -35,7 +35,7 @@ def ends(operating: Operating, feed: Feed) -> Answer | None:
 
 def lasts(operating: Operating, feed: Feed) -> Answer | None:
     """The session against the hours wished for."""
-    wish, made = operating.case.hours, endurance(operating, feed)
+    wish, made = operating.case.hours, endurance(operating, feed) if feed.cell else None
     if wish is None or made is None:
         return None
     figure, limit = Figure(made.hours, "h"), Figure(wish, "h")

@@ -111,6 +111,7 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     card.add_argument("file", help="a station file, or the name of a worked station")
     hours = parsers.add_parser("hours", help="how long the battery lasts, what ends it, and what lower power buys")
     hours.add_argument("file", help="a station file, or the name of a worked station")
+    hours.add_argument("--json", action="store_true", help="print one JSON object: every answer, volts over time")
     listing = parsers.add_parser("list", help="show what the catalogue knows")
     listing.add_argument("table", choices=LISTED)
     return top, parsers.choices

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.advice.reduced_power import Lower, lower
-from engine.model.endurance import DEPTH, FLOOR, Endurance, sessions
+from engine.model.endurance import DEPTH, FLOOR, Endurance, listening_hours, parked_sessions, sessions
 from engine.parts import Shelf
 from engine.physics.power import output_share
 from engine.rules.check import Verdict
@@ -13,20 +13,23 @@ from engine.rules.check import Verdict
 
 def hours_lines(verdict: Verdict, shelf: Shelf) -> Iterator[str]:
     """Every battery of the station."""
-    found = list(sessions(verdict.faces))
-    for operating, feed, made in found:
-        yield from session_lines(made)
+    found = [*sessions(verdict.faces), *parked_sessions(verdict.faces)]
+    for number, (operating, feed, made) in enumerate(found):
+        yield from ("",) if number else ()
+        yield from session_lines(made, engine_off=feed.starter is not None)
+        yield f"  {listening_hours(operating, feed):.1f} h if you only listen"
         yield from lower_lines(lower(operating, feed, shelf))
     if not found:
         yield f"{verdict.station.name}: no battery whose kind and capacity are known feeds anything here"
 
 
-def session_lines(made: Endurance) -> Iterator[str]:
+def session_lines(made: Endurance, engine_off: bool = False) -> Iterator[str]:
     """The three answers of one session."""
     depth, floor = made.end(DEPTH), made.end(FLOOR)
     who = f"the input of {made.load}," if made.converter else made.load
     left = f"with {made.first.left * 100:.0f} % left in it"
-    yield f"{made.feed}: lasts {made.hours:.1f} h; then {made.first.says}, {left}"
+    when = ", engine off" if engine_off else ""
+    yield f"{made.feed}{when}: lasts {made.hours:.1f} h; then {made.first.says}, {left}"
     yield f"  on the back of an envelope   {made.ideal:.1f} h   rated ampere-hours over the mean current"
     if depth:
         yield f"  by the battery's own nature  {depth.hours:.1f} h   rate, cold and age counted, to the depth accepted"
@@ -35,7 +38,8 @@ def session_lines(made: Endurance) -> Iterator[str]:
     else:
         yield f"  until the radio's floor      never before that: {who} keyed stays above {made.floor:.2f} V"
     yield f"  {made.receive_share * 100:.0f} % of the charge goes into listening"
-    yield f"  {made.weight:.1f} kg of battery, {made.weight / max(made.hours, 0.01):.1f} kg for each hour"
+    if not engine_off:
+        yield f"  {made.weight:.1f} kg of battery, {made.weight / max(made.hours, 0.01):.1f} kg for each hour"
     before = [one for one in made.trace if one.hours <= made.hours]
     if before and not made.converter:
         volts = before[-1].keyed

@@ -280,6 +280,8 @@ PAIRS = [
         good_more=strip_of_lamps("strip-8"),
     ),
     Pair("engine-off", "psu", {**CAR, "load_window": "13.8 V ± 10 %"}, "thin", CAR),
+    Pair("vehicle-parked", "psu", {**CAR, "source_engine": "off", "wishes_hours": "9 h"}, "thin",
+         {**CAR, "source_engine": "off", "wishes_hours": "15 min"}),
     Pair("vehicle-standby", "psu", {**CAR, "load_rest": "0.1 A"}, "thin", {**CAR, "load_rest": "0.01 A"}),
     Pair(
         "vehicle-amplifier", "hf",
