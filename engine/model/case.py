@@ -137,6 +137,7 @@ class Draw:
     radio_watts: float | None = None
     find: str = ""
     always_on: bool = False
+    cut_off: float | None = None
 
     @property
     def is_keyed(self) -> bool:

@@ -321,10 +321,13 @@ def _cell(
 
 
 def _resistance(cell: Cell, which: str, given: float | None) -> float:
-    """Resistance [Ω] inside a battery: least when new and warm, most when cold and aged; the owner's own wins."""
-    if given is not None:
-        return given
+    """Resistance [Ω] inside a battery: least when new and warm, most when cold and aged.
+
+    The owner's own, measured warm on the battery as old as it is, wins; it rises in the cold as that of its kind.
+    """
     celsius, health = (25.0, 1.0) if which == "low" else (cell.celsius, cell.health)
+    if given is not None:
+        return given * cells.cold_ohms_factor(cell.chemistry, celsius)
     return cells.internal_ohms(cell.chemistry, cell.amp_hours, celsius, health, which)
 
 
@@ -406,6 +409,7 @@ def input_side(source: Source, made: Feed, shelf: Shelf, mode: Mode) -> Draw:
         fuse=None,
         inlets=made.outlets,
         low_volts=f"stops at {show(cut, units.VOLTS)}",
+        cut_off=cut,
         converts=source.id,
         output_volts=made.volts,
         efficiency=made.efficiency,
