@@ -6,10 +6,11 @@ import math
 from typing import Any
 
 from engine.advice.reduced_power import Lower, lower
+from engine.advice.spreads import Reach, Sureness, sureness
 from engine.model.case import Feed
 from engine.model.endurance import DEPTH, FLOOR, Endurance, listening_hours, parked_sessions, sessions
 from engine.model.operating import Operating
-from engine.parts import Shelf
+from engine.parts import Shelf, Span
 from engine.rules.check import Verdict
 
 DIGITS = 6
@@ -35,7 +36,22 @@ def _answers(operating: Operating, feed: Feed, session: Endurance) -> dict[str, 
         "by_battery": rounded(depth.hours) if depth else None,
         "by_radio": rounded(floor.hours) if floor else None,
         "listening_only": rounded(listening_hours(operating, feed)),
+        "range": _range(sureness(operating, feed)),
     }
+
+
+def _range(found: Sureness | None) -> list[dict[str, Any]]:
+    """Low, likely and high with all spreads together first, then with each alone, what matters most first."""
+    reaches = (found.together, *found.alone) if found else ()
+    return [
+        {"spread": one.name}
+        | {what: {end: rounded(value) for end, value in vars(span).items()} for what, span in _spans(one)}
+        for one in reaches
+    ]
+
+
+def _spans(one: Reach) -> tuple[tuple[str, Span], ...]:
+    return ("hours", one.hours), ("volts", one.volts)
 
 
 def session_data(one: Endurance) -> dict[str, Any]:

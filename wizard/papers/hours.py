@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.advice.reduced_power import Lower, lower
+from engine.advice.spreads import Sureness, sureness
 from engine.model.endurance import DEPTH, FLOOR, Endurance, listening_hours, parked_sessions, sessions
 from engine.parts import Shelf
 from engine.physics.power import output_share
@@ -18,6 +19,7 @@ def hours_lines(verdict: Verdict, shelf: Shelf) -> Iterator[str]:
         yield from ("",) if number else ()
         yield from session_lines(made, engine_off=feed.starter is not None)
         yield f"  {listening_hours(operating, feed):.1f} h if you only listen"
+        yield from sure_lines(sureness(operating, feed))
         yield from lower_lines(lower(operating, feed, shelf))
     if not found:
         yield f"{verdict.station.name}: no battery whose kind and capacity are known feeds anything here"
@@ -46,6 +48,17 @@ def session_lines(made: Endurance, engine_off: bool = False) -> Iterator[str]:
         share = output_share(volts)
         said = f"about {share.low * 100:.0f} to {share.high * 100:.0f} % of full power"
         yield f"  just before the end {who} keyed sees {volts:.2f} V: {said}, an estimate"
+
+
+def sure_lines(found: Sureness | None) -> Iterator[str]:
+    """How far the hours may be off, and what moves them most."""
+    if found is None or not found.alone:
+        return
+    hours, volts = found.together.hours, found.together.volts
+    yield f"  between {hours.low:.1f} and {hours.high:.1f} h, {hours.usual:.1f} h likely, as such figures differ"
+    most = found.alone[0]
+    yield f"  most by {most.name}: {most.hours.low:.1f} to {most.hours.high:.1f} h; measure that first"
+    yield f"  keyed volts at the likely end: {volts.low:.1f} to {volts.high:.1f} V"
 
 
 def lower_lines(found: tuple[Lower, ...]) -> Iterator[str]:
