@@ -160,7 +160,8 @@ def recharge(operating: Operating, feed: Feed) -> Answer | None:
     figure = Figure(radios, "A", "radios", "heating current over hours")
     figure += Figure(into, "A", "recharge", "into the empty battery")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
-    says = f"after an outage {feed.id} gives {figure} for hours, recharge included; it is rated {feed.continuous:g} A"
+    says = f"after an outage {feed.id} gives {figure} hour after hour, recharge included"
+    says += f"; it is rated {feed.continuous:g} A"
     hours = ((one.id, refill_hours(one.cell, takes[one.id])) for one in fed if one.cell)
     says += "".join(f"; {id_} is full again after about {Figure(long, 'h')}" for id_, long in hours if long)
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))

@@ -70,7 +70,7 @@ def _hours(operating: Operating, feed: Feed) -> Answer:
     """A battery against its heating current over hours."""
     figure = heating(operating.demand, feed.id)
     outcome = grade_most(figure.value, feed.continuous, operating.case.limits.rating_margin)
-    says = f"{feed.id} counts as giving a steady {figure} over hours; it is rated {feed.continuous:g} A for hours"
+    says = f"{feed.id} gives {figure} on average, hour after hour; it is rated {feed.continuous:g} A continuous"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
 
 

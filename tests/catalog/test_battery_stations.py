@@ -12,6 +12,7 @@ from engine.advice.cautions import cautions
 from engine.model.endurance import DEPTH, endurance
 from engine.planning import plan as planning
 from engine.planning.plan import Plan
+from engine.rules.wire import allowed_in
 from engine.station import profile
 
 
@@ -40,15 +41,17 @@ def finding(made: Plan, rule: str, about: str) -> tuple[str, str]:
 def test_ferry_lane_lies_in_the_heat_beside_the_engine(planned: Planned) -> None:
     """Beside the engine (85 °C) only insulation well above that is left: 105 °C gives sqrt(20/75) = 0.52 of the table.
 
-    33 CFR 183.425, 10 AWG class of wire: 60 A at 105 °C, so about 31 A; nothing of 80 °C or less is chosen.
+    33 CFR 183.425, table 5; nothing of 80 °C or less is chosen there. The lead that came with the set, marked 80 °C,
+    begins at a terminal block in the cab (65 °C at most), where its own 15 A fuse guards it.
     """
     (lead,) = planned["ferry-lane"].verdict.case.leads
     assert lead.insulation.celsius > 85
     assert lead.conductor is not None
-    limit = next(one.limit for one in planned["ferry-lane"].verdict.findings if one.rule == "ampacity")
+    hot = lead.pieces[0]
+    assert hot.ambient == 85
     table = lead.conductor.ampacity[105]
-    assert limit is not None
-    assert limit.value == pytest.approx(table * math.sqrt(20 / 75), rel=0.01)
+    assert allowed_in(lead, hot).value == pytest.approx(table * math.sqrt(20 / 75), rel=0.01)
+    assert lead.tail is not None and lead.own_fuse is not None and lead.own_fuse.rating == 15
 
 
 def test_ferry_lane_keeps_the_sensor_counting(planned: Planned) -> None:

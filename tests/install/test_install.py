@@ -22,6 +22,8 @@ EXAMPLES = {
     "note": (("chapel-row",), 0, "electrician"),
     "card": (("chapel-row",), 0, "supply"),
     "hours": (("gravel-pit",), 0, "battery"),
+    "where": (("hf-100w",), 0, "engine off"),
+    "completion": (("bash",), 0, "shackrail"),
     "list": (("stations",), 0, "harbour-street"),
     "readings": (("chapel-row",), 0, "Chapel Row"),
     "bench": (("chapel-row",), 0, "Chapel Row"),

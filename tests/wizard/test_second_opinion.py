@@ -205,9 +205,9 @@ def test_a_club_evening_is_one_line_a_station(capsys: pytest.CaptureFixture[str]
     assert main(["check", "--brief", "chapel-row", "quarry-road", "nowhere.toml"]) == 2
     said = capsys.readouterr()
     lines = said.out.splitlines()
-    assert len(lines) == 2
-    assert lines[0].startswith("+ Chapel Row") and "SOUND" in lines[0]
-    assert lines[1].startswith("! Quarry Road") and "UNSOUND" in lines[1] and "short-circuit" in lines[1]
+    assert len(lines) == 3
+    assert lines[0].startswith("chapel-row") and "+ SOUND" in lines[0]
+    assert lines[1].startswith("quarry-road") and "! UNSOUND" in lines[1] and "short-circuit" in lines[1]
     assert "nowhere.toml" in said.err
 
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from wizard.commands import grammar, output, streams
+from wizard.commands import completion, grammar, output, streams
 from wizard.version import ShowVersion
 
 if TYPE_CHECKING:
@@ -88,10 +88,11 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     plan.add_argument("file", help="a station file, or the name of a worked station")
     grammar.out(plan, "write the station profile to this file")
     plan.add_argument("--again", action="store_true", help="choose anew what an earlier plan chose")
+    _said(plan)
     plan.add_argument("--json", action="store_true", help="print one JSON object instead of words")
     check = parsers.add_parser("check", help="judge stations as they stand")
     check.add_argument("files", nargs="+", metavar="FILE", help="station files, or names of worked stations")
-    check.add_argument("--brief", action="store_true", help="one line for each station: its outcome and worst finding")
+    check.add_argument("--brief", action="store_true", help="a line for each file, its outcome and worst finding")
     check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
     grammar.second_opinion(parsers)
     ask = parsers.add_parser("ask", help="the wizard line by line, for screen readers and plain terminals")
@@ -100,6 +101,7 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     upgrade.add_argument("file", help="the station as it stands today; everything in it counts as owned")
     upgrade.add_argument("--add", metavar="CLASS", action="append", default=[], help="a class of equipment to add")
     grammar.out(upgrade, "write the new station profile to this file")
+    _said(upgrade)
     upgrade.add_argument("--json", action="store_true", help="print one JSON object instead of words")
     compare = parsers.add_parser("compare", help="show what changes between two stations")
     compare.add_argument("before", help="a station file, or the name of a worked station")
@@ -111,10 +113,23 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     card.add_argument("file", help="a station file, or the name of a worked station")
     hours = parsers.add_parser("hours", help="how long the battery lasts, what ends it, and what lower power buys")
     hours.add_argument("file", help="a station file, or the name of a worked station")
-    hours.add_argument("--json", action="store_true", help="print one JSON object: every answer, volts over time")
-    listing = parsers.add_parser("list", help="show what the catalogue knows")
+    hours.add_argument("--json", action="store_true", help=grammar.JSON)
+    where = parsers.add_parser("where", help="where a radio can live: at home, in a car, on each kind of battery")
+    where.add_argument("radio", metavar="CLASS", help="a class of equipment, or a station file whose radios are meant")
+    where.add_argument("--json", action="store_true", help=grammar.JSON)
+    listing = parsers.add_parser("list", help="show what the catalogue knows, in columns")
     listing.add_argument("table", choices=LISTED)
+    shell = parsers.add_parser("completion", help="print what a shell reads so that it completes this command line")
+    shell.add_argument("shell", choices=completion.SHELLS)
     return top, parsers.choices
+
+
+def _said(command: argparse.ArgumentParser) -> None:
+    """Let a command that plans say more, or draw only."""
+    command.add_argument(
+        "--why", action="store_true", help="why each part, what was refused, all volts and lengths too"
+    )
+    command.add_argument("--draw", action="store_true", help="the drawing of the station alone")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -123,7 +138,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         given = sys.argv[1:] if arguments is None else arguments
         stray = _stray(given)
-        return _complain([stray]) if stray else _run(parser().parse_args(given))
+        if stray:
+            return _complain([stray])
+        grammar_of_all = parser()
+        completion.answer(grammar_of_all)
+        return _run(grammar_of_all.parse_args(given))
     except KeyboardInterrupt:
         return 130
     except BrokenPipeError:
@@ -144,6 +163,8 @@ def _fault() -> str:
 def _run(args: argparse.Namespace) -> int:
     if args.command is None:
         return _wizard()
+    if args.command == "completion":
+        return _completion(args.shell)
     from engine.station.table import Problems
     from wizard import store
 
@@ -160,9 +181,9 @@ def _run(args: argparse.Namespace) -> int:
 
 def _command(args: argparse.Namespace, shelf: Shelf) -> int:
     """Run a command, print its answer, then write the file that it was asked for."""
-    from wizard.commands import second_opinion, stations
+    from wizard.commands import second_opinion, stations, where
 
-    done = {**stations.BY_NAME, **second_opinion.COMMANDS}[args.command](args, shelf)
+    done = {**stations.BY_NAME, **second_opinion.COMMANDS, "where": where.where}[args.command](args, shelf)
     status = _tell(done)
     if done.saving:
         saved = stations.save(done.saving, output.confirmed if output.can_be_asked() else None)
@@ -248,22 +269,15 @@ def _complain(lines: Sequence[str]) -> int:
 
 
 def _list(table: str, shelf: Shelf) -> int:
-    from wizard import store
+    from wizard.commands import listing
 
-    if table == "stations":
-        rows = [(name, _first_name(path)) for name, path in store.worked().items()]
-    else:
-        rows = [(key, row.title) for key, row in getattr(shelf, table).items()]
-    wide = max(len(key) for key, _ in rows)
-    for key, title in rows:
-        output.say(f"{key:<{wide}}  {title}")
+    output.say(*listing.lines(table, shelf))
     return SOUND
 
 
-def _first_name(path: Path) -> str:
-    from engine.station.toml import parse
-
-    return str(parse(path.read_text(encoding="utf-8")).get("name", ""))
+def _completion(shell: str) -> int:
+    print(completion.script(shell))
+    return SOUND
 
 
 if __name__ == "__main__":

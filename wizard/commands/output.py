@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import shutil
 import sys
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from engine.characters import escaped, is_hidden
+
+if TYPE_CHECKING:
+    from wizard.view.span import Line
 
 _BEYOND = re.compile(r"[^ -~]")
 
@@ -24,10 +29,21 @@ def dump(data: object) -> str:
     return _BEYOND.sub(lambda found: json.dumps(found[0])[1:-1] if is_hidden(found[0]) else found[0], text)
 
 
-def say(*lines: str) -> None:
-    """Print lines; each stays one line, whatever names stand in it."""
+def in_colour() -> bool:
+    """Whether the answer goes to a terminal that is to show colours (https://no-color.org, and TERM=dumb)."""
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM", "dumb") != "dumb"
+
+
+def say(*lines: str | Line) -> None:
+    """Print lines; each stays one line, whatever names stand in it. What is drawn has colours on a terminal."""
     for line in lines:
-        print(escaped(line))
+        print(escaped(line) if isinstance(line, str) else _drawn(line))
+
+
+def _drawn(line: Line) -> str:
+    from wizard.view.span import painted, plain_text
+
+    return painted(line, escaped) if in_colour() else escaped(plain_text(line))
 
 
 def complain(lines: Iterable[str]) -> None:

@@ -28,10 +28,14 @@ from wizard.interview.saving import Consent, InTheWay, Saved
 from wizard.papers.card import card_lines
 from wizard.papers.hours import hours_lines
 from wizard.papers.note import note_lines
-from wizard.papers.words import brief_line, check_lines, compare_lines, plan_lines
+from wizard.papers.words import brief_line, check_lines, compare_lines, counted, draw_lines, plan_lines, reason_lines
 from wizard.store import Held, StoreError
+from wizard.view.span import Line
 
 Made = TypeVar("Made")
+
+NAMES = 40
+"""The most columns that names of files take in a list; a longer one pushes its own line to the right."""
 
 
 @dataclass
@@ -39,7 +43,7 @@ class Done:
     """What a command has to say."""
 
     status: int = 0
-    out: list[str] = field(default_factory=list)
+    out: list[str | Line] = field(default_factory=list)
     errors: list[str] = field(default_factory=list)
     saving: Saving | None = None
 
@@ -80,10 +84,21 @@ def _planned(args: argparse.Namespace, shelf: Shelf, make: Callable[[Profile], P
     made = read_station(held, shelf, done, make) if held else None
     if held is None or made is None:
         return done
-    done.out = [dump(report(made.verdict, made.notes))] if args.json else list(plan_lines(made, width()))
+    done.out = _answer(args, made)
     done.status = 1 if made.verdict.outcome == UNSOUND or not made.complete else 0
     done.saving = saving_for(args, made.verdict, shelf, held)
     return done
+
+
+def _answer(args: argparse.Namespace, made: Plan) -> list[str | Line]:
+    """A plan as it was asked for."""
+    if args.json:
+        return [dump(report(made.verdict, made.notes))]
+    if args.draw:
+        return list(draw_lines(made, width()))
+    if args.why:
+        return [*plan_lines(made, width()), *reason_lines(made, width())]
+    return [*plan_lines(made, width()), "", "Why each part, what was refused, all volts and lengths: add --why"]
 
 
 @dataclass(frozen=True)
@@ -164,13 +179,18 @@ def compare(args: argparse.Namespace, shelf: Shelf) -> Done:
 
 def check(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Judge each station; one that cannot be read does not stop the others."""
-    done = Done()
+    done, outcomes = Done(), []
+    wide = min(max(map(len, args.files)), NAMES)
     for name in args.files:
         verdict = judged(name, shelf, done)
-        if verdict:
-            words = [brief_line(verdict)] if args.brief else list(check_lines(verdict))
-            done.out += [dump(report(verdict))] if args.json else words
-            done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
+        if verdict is None:
+            continue
+        outcomes.append(verdict.outcome)
+        words = [brief_line(name, wide, verdict)] if args.brief else list(check_lines(verdict))
+        done.out += [dump(report(verdict))] if args.json else words
+        done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
+    if args.brief and not args.json and len(args.files) > 1:
+        done.out += counted(outcomes, len(args.files))
     return done
 
 

@@ -11,10 +11,14 @@ from engine.terms import PowerInput
 from wizard import questions, store
 from wizard.interview import steps
 from wizard.interview.document import understood
+from wizard.interview.hints import Hints
 from wizard.interview.saving import Consent, InTheWay, save
 from wizard.interview.session import Session
-from wizard.papers.words import plan_lines
+from wizard.papers.words import plan_lines, reason_lines
 from wizard.questions.question import Question
+from wizard.view.scene import Scene
+from wizard.view.span import plain_text
+from wizard.view.spoken import spoken
 
 Ask = Callable[[str], str]
 Say = Callable[[str], None]
@@ -51,8 +55,7 @@ class Interview:
         """Ask one question until its answer can be read; False to go back."""
         now = self.session.text(question, index)
         loads = self.session.rows("load")
-        row = self.session.shelf.equipment.get(str(loads[index].get("class", ""))) if index < len(loads) else None
-        taken = now or steps.hint(question, row if question.table == "load" else None, self.session.shelf)
+        taken = now or Hints(self.session).of(question, index)
         whose = f"{loads[index].get('id', '')}: " if question.table in ("load", "run") and index < len(loads) else ""
         prompt = f"{whose}{question.asks}{f' [{taken}]' if taken else ''} "
         problem: Problem | None = None
@@ -139,8 +142,10 @@ class Interview:
             for problem in error.found:
                 self.say(f"! {self.session.place(problem)[1]}: {problem.what}; {problem.instead}")
             return 2
-        for line in plan_lines(made):
-            self.say(line)
+        for line in plan_lines(made, drawn=spoken(Scene(made.verdict))):
+            self.say(line if isinstance(line, str) else plain_text(line))
+        for line in reason_lines(made):
+            self.say(line if isinstance(line, str) else plain_text(line))
         while True:
             name = self.ask("Save the station profile as? (empty does not save) ").strip()
             if not name:

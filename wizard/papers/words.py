@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from engine.advice.cautions import cautions
 from engine.advice.compare import CHANGES, STAYS, Change
+from engine.advice.fitting import fitting
 from engine.advice.longest import Longest, reaches
 from engine.advice.requirements import musts
 from engine.findings import Choice, Finding
@@ -17,7 +18,7 @@ from engine.planning.plan import Plan
 from engine.rules.check import Verdict
 from wizard.view.purchases import table
 from wizard.view.scene import Scene
-from wizard.view.span import plain_text
+from wizard.view.span import Line
 from wizard.view.station import draw
 from wizard.view.summary import cost, summary
 from wizard.view.volts import drawing_lines
@@ -63,11 +64,18 @@ def check_lines(verdict: Verdict) -> Iterator[str]:
     yield from (finding_line(one) for one in verdict.findings)
 
 
-def brief_line(verdict: Verdict) -> str:
-    """One station in one line: outcome, counts and the worst finding that is not sound."""
+def brief_line(name: str, wide: int, verdict: Verdict) -> str:
+    """One file in one line: its name in ``wide`` columns, the outcome, and the worst finding that is not sound."""
     worst = verdict.findings[0] if verdict.findings and verdict.findings[0].outcome != "sound" else None
-    line = f"{MARK[verdict.outcome]} {headline(verdict)}"
-    return f"{line}; {worst.rule}: {worst.says}" if worst else line
+    line = f"{name:<{wide}}  {MARK[verdict.outcome]} {verdict.outcome.upper():<7}"
+    return f"{line}  {worst.rule}: {worst.says}" if worst else line.rstrip()
+
+
+def counted(outcomes: Sequence[str], files: int) -> Iterator[str]:
+    """How many files came to which outcome."""
+    said = [f"{outcomes.count(word)} {word}" for word in reversed(MARK) if word in outcomes]
+    said += [f"{files - len(outcomes)} not read"] if files > len(outcomes) else []
+    yield f"{files} files: {', '.join(said)}"
 
 
 def compare_lines(before: Verdict, after: Verdict, changes: Sequence[Change]) -> Iterator[str]:
@@ -113,38 +121,56 @@ def heat_line(one: Heat) -> str:
     return f"{lost}; what the equipment itself turns into heat comes on top"
 
 
-def plan_lines(plan: Plan, width: int = WIDTH) -> Iterator[str]:
-    """The whole plan in words."""
+def plan_lines(plan: Plan, width: int = WIDTH, drawn: Iterable[str | Line] | None = None) -> Iterator[str | Line]:
+    """The plan on a page: what it comes to, the drawing, what to buy, in which order to switch, what was assumed.
+
+    ``drawn`` stands in the place of the drawing where lines cannot be seen.
+    """
     verdict = plan.verdict
     yield headline(verdict)
     for note in plan.notes:
         yield from wrap(f"* {note}", width, 2)
-    yield from opening(verdict, width)
-    yield from _section("What to buy, and why", _bought(verdict, width))
-    have = [f"{one.what}: {one.why}" for one in musts(verdict.case)]
-    yield from _section("What is bought must have", _bullets(have, width))
-    yield from _section("Linear or switch-mode", _bullets([one.says for one in verdict.rivals], width))
-    yield from _section("Volts at each load's own terminals", (terminal_line(one) for one in verdict.terminals))
+    yield from opening(verdict, width, drawn)
     yield from _section("Volts over hours, or in every condition of the vehicle", drawing_lines(verdict, width - 2))
-    yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))
-    warm = heat(verdict.operating)
-    yield from _section(
-        "Heat in the room", iter(wrap(heat_line(warm), width - 2, 2) if warm and warm.total.value >= 0.5 else ())
-    )
     yield from _section("What is not sound", _open(verdict, width))
-    yield from _section("Switching on", _numbered([f"{one.do}; go on when {one.verify}" for one in verdict.on], width))
-    yield from _section("Switching off", _numbered([f"{one.do}; {one.verify}" for one in verdict.off], width))
-    said = [f"{one.about} = {one.value}: {one.basis}; see {one.find}" for one in verdict.assumptions]
-    yield from _section("Taken without your word", _bullets(said, width))
-    care = [f"{one.word} ({one.about}): {one.says}" for one in cautions(verdict.case, verdict.findings)]
+    have = [f"{must.what}: {must.why}" for must in musts(verdict.case)]
+    yield from _section("What is bought must have", _bullets(have, width))
+    yield from _section("What to do with it", _bullets(fitting(verdict.operating), width))
+    yield from _section(
+        "Switching on", _numbered([f"{step.do}; go on when {step.verify}" for step in verdict.on], width)
+    )
+    yield from _section("Switching off", _numbered([f"{step.do}; {step.verify}" for step in verdict.off], width))
+    yield from _section("Taken without your word", _bullets(_assumed(verdict), width))
+    care = [f"{caution.word} ({caution.about}): {caution.says}" for caution in cautions(verdict.case, verdict.findings)]
     yield from _section("Take care", _bullets(care, width))
 
 
-def opening(verdict: Verdict, width: int) -> Iterator[str]:
-    """The verdict in a sentence, the station drawn, and a table of what to buy."""
+def reason_lines(plan: Plan, width: int = WIDTH) -> Iterator[str | Line]:
+    """What stands behind a plan: why each part, the volts everywhere, how far the cable carries, heat."""
+    verdict = plan.verdict
+    yield from _section("What to buy, and why", _bought(verdict, width))
+    yield from _section("Linear or switch-mode", _bullets([rival.says for rival in verdict.rivals], width))
+    yield from _section("Volts at each load's own terminals", map(terminal_line, verdict.terminals))
+    yield from _section("How far the same cable carries", map(reach_line, reaches(verdict.operating)))
+    warm = heat(verdict.operating)
+    is_warm = warm is not None and warm.total.value >= 0.5
+    yield from _section("Heat in the room", iter(wrap(heat_line(warm), width - 2, 2) if warm and is_warm else ()))
+
+
+def draw_lines(plan: Plan, width: int = WIDTH) -> Iterator[str | Line]:
+    """The station drawn, and nothing else."""
+    yield from draw(Scene(plan.verdict), width)
+
+
+def _assumed(verdict: Verdict) -> list[str]:
+    return [f"{taken.about} = {taken.value}: {taken.basis}; see {taken.find}" for taken in verdict.assumptions]
+
+
+def opening(verdict: Verdict, width: int, drawn: Iterable[str | Line] | None = None) -> Iterator[str | Line]:
+    """The verdict in a sentence, the station ``drawn``, and a table of what to buy."""
     said = ". ".join(filter(None, (summary(verdict), cost(verdict))))
     yield from ("", *wrap(f"{said}.", width), "")
-    yield from (plain_text(line) for line in draw(Scene(verdict), width))
+    yield from draw(Scene(verdict), width) if drawn is None else drawn
     if any(item.high for item in verdict.items):
         yield from ("", *(text.rstrip() for _, text in table(verdict, width)))
 
@@ -176,6 +202,8 @@ def _reason(choice: Choice, width: int) -> Iterator[str]:
     for one in choice.refused[:1]:
         text = f"not {one.candidate} ({one.rule}): {one.says}"
         yield from (f"      {line}" for line in wrap(text, width - 8, 2))
+    if choice.better:
+        yield from (f"      {line}" for line in wrap(f"better: {choice.better.says}", width - 8, 2))
 
 
 def _open(verdict: Verdict, width: int) -> Iterator[str]:

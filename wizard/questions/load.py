@@ -127,9 +127,9 @@ LOAD = (
         "load",
         "lead",
         "Which size is the lead that came with it?",
-        "A good lead is kept, shortened, or lengthened by a heavier one; that saves buying cable.",
-        "The print on its jacket. Leave it open when no lead came with it or you do not want to use it.",
-        "12 AWG, or 4 mm²",
+        "Left open, the usual lead of its class is counted on: kept, shortened, or fed by a heavier one.",
+        "The print on its jacket. Write none when no lead came with it or you do not want to use it.",
+        "12 AWG, or 4 mm², or none",
         label="Lead that came with it",
     ),
     Question(

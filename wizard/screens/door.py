@@ -6,7 +6,7 @@ from pathlib import Path
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from engine.station.table import Problems
@@ -22,6 +22,8 @@ from wizard.screens.claim import Told
 from wizard.screens.drafts import Drafts
 from wizard.screens.open import Open
 from wizard.screens.symptoms import Symptoms
+from wizard.screens.where import Where
+from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
 
 SHOWN = 3
@@ -38,6 +40,7 @@ DOORS = (
     ("meter", "What a meter showed", "type readings, see which part is at fault"),
     ("notice", "What I notice", "dies on key-down, hum, a hot plug: what tells causes apart"),
     ("told", "Someone told me", "a claim in plain figures: does it hold?"),
+    ("where", "Where can it live?", "one radio against mains, car and battery, at a glance"),
     ("open", "Open a station file", "go on with a profile of yours"),
     ("judge-file", "Judge a station file", "a profile as it stands, nothing chosen"),
     ("worked", "A worked station", "look at an example from start to end"),
@@ -65,7 +68,7 @@ class Door(Base):
         with Vertical(id="middle"):
             yield OptionList(*self._options(), markup=False, id="doors")
             yield Plain("", id="said")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Foot()
 
     def _options(self) -> list[Option]:
         doors = [Option(plain(f"{title}  -  {says}"), id=id_) for id_, title, says in DOORS]
@@ -90,6 +93,8 @@ class Door(Base):
             self.app.push_screen(Which(), self._measured)
         elif id_ in ("notice", "told"):
             self.wizard.show(Symptoms() if id_ == "notice" else Told())
+        elif id_ == "where":
+            self.wizard.show(Where())
         elif id_ == "drafts":
             self.app.push_screen(Drafts(), self._draft)
         elif id_.startswith("draft:"):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from engine.findings import SOUND, THIN, UNKNOWN, UNSOUND
@@ -66,3 +66,16 @@ def plain_text(line: Iterable[Span]) -> str:
 def ascii_text(text: str) -> str:
     """A drawing for terminals that know plain characters alone."""
     return text.translate(_ASCII).encode("ascii", "replace").decode("ascii")
+
+
+_SHADE = {DIM: "2", STRONG: "1", ACCENT: "33", WIRE: "", SOUND: "32", THIN: "33;1", UNKNOWN: "36", UNSOUND: "31;1"}
+"""The sixteen-colour codes of ECMA-48 for each meaning; the mark and the word stand beside them."""
+
+
+def painted(line: Iterable[Span], shown: Callable[[str], str]) -> str:
+    """A line for a terminal of sixteen colours; ``shown`` makes each text harmless."""
+    return "".join(_shaded(shown(span.text), _SHADE.get(span.role, "")) for span in line)
+
+
+def _shaded(text: str, code: str) -> str:
+    return f"\x1b[{code}m{text}\x1b[0m" if code and text.strip() else text

@@ -274,6 +274,8 @@ PAIRS = [
         {"run_negative": "battery post", "run_fuse_legs": "both"},
     ),
     Pair("amplifier-lead", "hf", {**HEAVY, "run_length": "2 m"}, "thin", {**HEAVY, "run_length": "4 ft"}),
+    Pair("fuse-stays", "lead", {"run_fuse": "40 A"}, "thin", {"run_fuse": "40 A", "run_own_fuse": "25 A"}),
+    Pair("wire-strength", "lead", {"run_conductor": "22 AWG"}, "thin", {"run_conductor": "18 AWG"}),
     Pair("fuse-own", "hf", {"load_class": "hf-100w", "load_fuse": "40 A"}, "thin", {"load_class": "hf-100w"}),
     Pair("contact-guarded", "lead", {"run_fuse": "40 A"}, "thin"),
     Pair("contact-known", "lead", {"run_contacts": None}, "unknown"),
