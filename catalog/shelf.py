@@ -261,7 +261,7 @@ def _names(name: str, row: Any) -> Iterable[tuple[str, str]]:
         yield "conductors", row.lead.conductor
         yield "insulations", row.lead.insulation
         yield "fuses", row.lead.fuse
-    if name == "batteries":
+    if name in ("batteries", "vehicles"):
         yield "chemistries", row.chemistry
     if name == "powers":
         yield from (("equipment", one) for one in row.classes)

@@ -234,8 +234,9 @@ class Vehicle:
     """A class of vehicle as a source: volts at its battery's posts, nothing drawn, and the resistance behind them.
 
     ``rested`` with the engine off, ``running``, ``charging`` hard in the cold, ``starting`` [V]; ``ohms`` inside [Ω];
-    ``cranking`` [A] sets the fault level; ``spare`` [A] is what its alternator leaves over; ``standby`` [Ah] may be
-    drawn with the engine off before it does not start.
+    ``cranking`` [A] sets the fault level; the ``alternator`` [A] gives ``idle_share`` of its rating at idle, of which
+    the vehicle takes ``own_amps`` itself, and ``parked_amps`` when it is parked; its battery is of a ``chemistry`` and
+    of ``amp_hours``; ``standby`` [Ah] may be drawn with the engine off before it does not start.
     """
 
     id: str
@@ -246,7 +247,12 @@ class Vehicle:
     starting: Span
     ohms: Span
     cranking: float
-    spare: float
+    alternator: float
+    idle_share: float
+    own_amps: float
+    parked_amps: float
+    chemistry: str
+    amp_hours: float
     standby: float
     outlets: tuple[str, ...]
     note: str

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -10,16 +9,14 @@ from engine.advice.cautions import Caution, cautions
 from engine.advice.fitting import fitting
 from engine.advice.longest import reaches
 from engine.advice.requirements import musts
+from engine.advice.session_report import rounded, session_data
 from engine.findings import Choice, Finding, Step
-from engine.model.endurance import Endurance, sessions
+from engine.model.endurance import sessions
 from engine.model.heat import heat
 from engine.model.operating import Point, own_points
 from engine.rules.check import Verdict
 from engine.rules.rivals import Rival
 from engine.working import Figure
-
-DIGITS = 6
-"""Decimals kept in figures for machines."""
 
 
 def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
@@ -31,8 +28,8 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "findings": [_finding(one) | {"turns_on": list(one.turns_on)} for one in verdict.findings],
         "operating": [_point(verdict, one) for one in verdict.operating.points() if one.fed],
         "conditions": [_point(verdict, one) for one in own_points(verdict.operating)],
-        "sessions": [_session(made) for _, _, made in sessions(verdict.faces)],
-        "longest": [vars(one) | {"longest": _round(one.longest)} for one in reaches(verdict.operating)],
+        "sessions": [session_data(made) for _, _, made in sessions(verdict.faces)],
+        "longest": [vars(one) | {"longest": rounded(one.longest)} for one in reaches(verdict.operating)],
         "heat": _heat(verdict),
         "choices": [_choice(one) | {"better": _better(one)} for one in verdict.choices],
         "assumptions": [vars(one) for one in verdict.assumptions],
@@ -50,29 +47,9 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
     }
 
 
-def _session(one: Endurance) -> dict[str, Any]:
-    return {
-        "feed": one.feed,
-        "load": one.load,
-        "floor": _round(one.floor),
-        "ideal": _round(one.ideal),
-        "ends": [
-            {"name": end.name, "hours": _round(end.hours), "left": _round(end.left), "says": end.says}
-            for end in one.ends
-        ],
-        "receive_share": _round(one.receive_share),
-        "kilograms": _round(one.weight),
-        "trace": [{name: _round(value) for name, value in vars(hour).items()} for hour in one.trace],
-    }
-
-
-def _round(value: float) -> float | None:
-    return round(value, DIGITS) if math.isfinite(value) else None
-
-
 def _figure(figure: Figure | None) -> dict[str, Any] | None:
     return (
-        None if figure is None else {"value": _round(figure.value), "unit": "1" if figure.unit == "%" else figure.unit}
+        None if figure is None else {"value": rounded(figure.value), "unit": "1" if figure.unit == "%" else figure.unit}
     )
 
 
@@ -94,16 +71,16 @@ def _point(verdict: Verdict, point: Point) -> dict[str, Any]:
         "state": point.state.name,
         "condition": point.condition.name,
         "loads": [
-            {"id": one.id, "volts": _round(point.volts[one.id]), "amps": _round(point.amps[one.id])}
+            {"id": one.id, "volts": rounded(point.volts[one.id]), "amps": rounded(point.amps[one.id])}
             for one in case.draws
             if one.id in point.volts
         ],
         "runs": [
             {
                 "id": one.id,
-                "amps": _round(point.through[one.id]),
-                "drop": _round(point.drop[one.id]),
-                "celsius": _round(verdict.operating.stretch(one, point.condition).celsius),
+                "amps": rounded(point.through[one.id]),
+                "drop": rounded(point.drop[one.id]),
+                "celsius": rounded(verdict.operating.stretch(one, point.condition).celsius),
             }
             for one in case.leads
             if one.id in point.through
@@ -111,8 +88,8 @@ def _point(verdict: Verdict, point: Point) -> dict[str, Any]:
         "sources": [
             {
                 "id": one.id,
-                "volts": _round(point.volts[one.terminals]),
-                "amps": _round(point.amps[one.terminals]),
+                "volts": rounded(point.volts[one.terminals]),
+                "amps": rounded(point.amps[one.terminals]),
             }
             for one in case.feeds
             if one.terminals in point.volts
@@ -124,8 +101,8 @@ def _heat(verdict: Verdict) -> dict[str, Any] | None:
     found = heat(verdict.operating)
     if found is None:
         return None
-    parts = [{"id": name, "watts": _round(figure.value)} for name, figure in found.parts]
-    return {"watts": _round(found.total.value), "parts": parts}
+    parts = [{"id": name, "watts": rounded(figure.value)} for name, figure in found.parts]
+    return {"watts": rounded(found.total.value), "parts": parts}
 
 
 def _choice(one: Choice) -> dict[str, Any]:
@@ -152,8 +129,8 @@ def _rival(one: Rival) -> dict[str, Any]:
     found: dict[str, Any] = {"about": one.mine.id, "says": one.says}
     for name, (feed, watts) in kinds.items():
         found[name] = {
-            "part": feed.part, "technology": feed.technology, "kilograms": _round(feed.kilograms),
-            "low": feed.price.low, "high": feed.price.high, "heat": _round(watts), "fan": feed.fan,
+            "part": feed.part, "technology": feed.technology, "kilograms": rounded(feed.kilograms),
+            "low": feed.price.low, "high": feed.price.high, "heat": rounded(watts), "fan": feed.fan,
             "rf_noise": feed.rf_noise,
         }  # fmt: skip
     return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from engine.advice.report import DIGITS
+from engine.advice.session_report import DIGITS
 from engine.diagnosis.interval import Interval
 from engine.diagnosis.next_measurement import Measurement
 from engine.diagnosis.result import Ageing, Cause, Diagnosis, Estimate

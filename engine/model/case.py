@@ -147,6 +147,7 @@ class Draw:
     radio_watts: float | None = None
     find: str = ""
     always_on: bool = False
+    cut_off: float | None = None
 
     @property
     def is_keyed(self) -> bool:
@@ -162,7 +163,11 @@ class Draw:
 
 @dataclass(frozen=True)
 class Feed:
-    """A source, whole. Volts and amperes at its output terminals; of several side by side, all together."""
+    """A source, whole. Volts and amperes at its output terminals; of several side by side, all together.
+
+    Of a vehicle, ``starter`` is its own battery, of which no more than its depth may go or it does not start, and
+    ``parked_amps`` [A] is what it takes itself with the engine off.
+    """
 
     id: str
     title: str
@@ -198,6 +203,9 @@ class Feed:
     fault_ohms: float = 0.0
     cell: Cell | None = None
     vehicle: Vehicle | None = None
+    engine_off: bool = False
+    starter: Cell | None = None
+    parked_amps: float = 0.0
     sensor: bool = False
 
     def corner(self, name: str) -> Corner:

@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from engine.model import weight
 from engine.model.case import MIDDLE, Cell, Feed, Lead
 from engine.model.operating import RECEIVE, RESTING, USUAL, Operating, State, fixed_drop, outward, source_branches
-from engine.model.turns import carried, turns
+from engine.model.turns import Turn, carried, turns
 from engine.physics import circuit, discharge, duty
 from engine.physics.discharge import Discharge, Moment, Phase
 
 DEPTH, FLOOR, BOARD, CUT_OFF, EMPTY = "depth", "floor", "board", "cut-off", "empty"
+NO_START = "its engine may not start again"
 POINTS = 40
 """Points of the drawing of volts over hours."""
 
@@ -72,8 +73,11 @@ class Endurance:
 
 
 def endurance(operating: Operating, feed: Feed) -> Endurance | None:
-    """The session on a battery, everything usual; None where it feeds nothing or is not known."""
-    cell = feed.cell
+    """The session on a battery, or on a vehicle's with its engine off, everything usual.
+
+    None where it feeds nothing or is not known.
+    """
+    cell = feed.cell or feed.starter
     if cell is None or feed.missing or not operating.demand.fed_by(feed.id):
         return None
     return operating.demand.remembered(_key(operating, feed), lambda: _Session(operating, feed, cell).endurance())
@@ -81,6 +85,15 @@ def endurance(operating: Operating, feed: Feed) -> Endurance | None:
 
 def sessions(faces: Sequence[Operating]) -> Iterator[tuple[Operating, Feed, Endurance]]:
     """The session on each battery of a station, with the face and the battery that it is of."""
+    return ((face, feed, made) for face, feed, made in _every(faces) if feed.cell)
+
+
+def parked_sessions(faces: Sequence[Operating]) -> Iterator[tuple[Operating, Feed, Endurance]]:
+    """The session on each vehicle's own battery with its engine off, with the face and the vehicle that it is of."""
+    return ((face, feed, made) for face, feed, made in _every(faces) if feed.starter)
+
+
+def _every(faces: Sequence[Operating]) -> Iterator[tuple[Operating, Feed, Endurance]]:
     for operating in faces:
         for feed in operating.case.feeds:
             made = endurance(operating, feed)
@@ -93,6 +106,15 @@ def _key(operating: Operating, feed: Feed) -> tuple[object, ...]:
     leads = outward(operating.case, feed.id)
     ohms = [(lead.id, operating.stretch(lead, USUAL).ohms) for lead in leads]
     return ("endurance", feed.id, feed.corners, feed.peak, *ohms, fixed_drop(operating.case, leads, USUAL))
+
+
+def listening_hours(operating: Operating, feed: Feed) -> float:
+    """How long the battery lasts [h] if nothing is ever keyed; 0 where it feeds nothing or is not known."""
+    cell = feed.cell or feed.starter
+    if cell is None or feed.missing or not operating.demand.fed_by(feed.id):
+        return 0.0
+    key = ("listening", *_key(operating, feed))
+    return operating.demand.remembered(key, lambda: _Session(operating, feed, cell, listening=True).endurance().hours)
 
 
 def rest_amps(operating: Operating, feed: Feed) -> float:
@@ -124,16 +146,19 @@ class Tight:
 class _Session:
     """One battery and what hangs on it."""
 
-    def __init__(self, operating: Operating, feed: Feed, cell: Cell) -> None:
+    def __init__(self, operating: Operating, feed: Feed, cell: Cell, listening: bool = False) -> None:
         self.operating, self.feed, self.cell = operating, feed, cell
         self.order: list[Lead] = outward(operating.case, feed.id)
         self.places = {lead.end: number + 2 for number, lead in enumerate(self.order)}
-        self.turns = turns(operating.demand, feed.id)
+        self.turns = (Turn(State(RECEIVE), 1.0),) if listening else turns(operating.demand, feed.id)
         self.carried = carried(operating.demand, feed.id)
         self.ohms = feed.corner(MIDDLE).ohms
         self.fixed = fixed_drop(operating.case, self.order, USUAL)
-        self.receive, self.hungriest = State(RECEIVE), operating.demand.worst_peak(feed.id)[1]
-        self.states = [one for one in operating.demand.states if one.name != RESTING]
+        self.receive = State(RECEIVE)
+        self.hungriest = self.receive if listening else operating.demand.worst_peak(feed.id)[1]
+        self.states = [
+            one for one in operating.demand.states if one.name == RECEIVE or (one.is_keyed and not listening)
+        ]
         self._branches: dict[str, list[circuit.Branch]] = {}
         self._solved: dict[tuple[float, str], circuit.Solution | None] = {}
 
@@ -159,7 +184,7 @@ class _Session:
             idle = self.solve(emf, self.receive) if envelope < 1 else peak
             if peak is None or idle is None:
                 return None
-            return duty.mean(idle.through[0], peak.through[0], envelope)
+            return duty.mean(idle.through[0], peak.through[0], envelope) + self.feed.parked_amps
 
         return draw
 
@@ -221,7 +246,7 @@ class _Session:
             (
                 DEPTH,
                 lambda at: at.charge <= cell.start - cell.depth + 1e-12,
-                f"{cell.depth * 100:.0f} % of it is drawn",
+                NO_START if self.feed.starter else f"{cell.depth * 100:.0f} % of it is drawn",
             ),
             (FLOOR, self._starved, "a load falls below the lowest volts of its window, keyed"),
         ]

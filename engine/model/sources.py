@@ -9,7 +9,7 @@ from engine import units
 from engine.model.assumptions import Notebook
 from engine.model.case import BATTERY, BOOSTER, HIGHEST, LOWEST, MAINS, MIDDLE, VEHICLE, Cell, Corner, Draw, Feed
 from engine.parts import FREE, Battery, Booster, Chemistry, Limits, Mode, Price, Shelf, Span, Supply, Vehicle
-from engine.physics import cells, charge
+from engine.physics import cells, charge, numeric
 from engine.station.model import Source
 from engine.terms import ConditionName, EngineState, Group, Limiting, LoadModel, PowerInput, SourceKind
 from engine.units import show
@@ -191,7 +191,7 @@ def _vehicle(source: Source, row: Vehicle, book: Notebook, where: Where) -> Feed
         volts=middle,
         lowest=lowest,
         highest=charging,
-        continuous=source.continuous if source.continuous is not None else row.spare,
+        continuous=source.continuous if source.continuous is not None else left_at_idle(source, row, book),
         peak=max(cranking, source.peak or 0.0),
         limit=fault_level(cranking),
         fault_ohms=row.charging / fault_level(cranking),
@@ -200,6 +200,9 @@ def _vehicle(source: Source, row: Vehicle, book: Notebook, where: Where) -> Feed
         owned=True,
         sensor=bool(source.load_sensor),
         vehicle=row,
+        engine_off=not running,
+        starter=_starter(source, row, where),
+        parked_amps=_first(source.parked_amps, row.parked_amps) or 0.0,
         corners=(
             Corner(HIGHEST, "charging hard in the cold", charging),
             Corner(MIDDLE, "engine running" if running else "engine off", middle, ohms.usual),
@@ -209,6 +212,25 @@ def _vehicle(source: Source, row: Vehicle, book: Notebook, where: Where) -> Feed
             Corner(ConditionName.STARTING, "while the engine is started", row.starting.usual, 0.0),
         ),
     )
+
+
+def left_at_idle(source: Source, row: Vehicle, book: Notebook) -> float:
+    """What an alternator leaves over at idle [A]: a share of its rating, less what the vehicle takes itself."""
+    find = "the alternator's plate; its maker's curve at idle; a clamp meter, engine idling and lights on"
+    basis = "usual for its class, about a third of it at idle; common practice"
+    rating = book.take(source.alternator, row.alternator, units.AMPS, f"{source.id}.alternator", basis, find)
+    share, own = _first(source.idle_share, row.idle_share) or 0.0, _first(source.own_amps, row.own_amps) or 0.0
+    return max(rating * share - own, 0.0)
+
+
+def _starter(source: Source, row: Vehicle, where: Where) -> Cell:
+    """The vehicle's own battery, as charged as its usual volts at rest say."""
+    kind = where.shelf.chemistries[source.chemistry or row.chemistry]
+    charge_left = numeric.between([(volts, share) for share, _, volts, _ in kind.open_circuit], row.rested.usual)
+    amp_hours = source.amp_hours or row.amp_hours
+    depth = source.depth if source.depth is not None else row.standby / row.amp_hours
+    celsius = source.temperature if source.temperature is not None else where.coldest
+    return Cell(kind, amp_hours, celsius, source.health or 1.0, charge_left, min(depth, charge_left))
 
 
 def fault_level(cranking: float) -> float:
@@ -299,10 +321,13 @@ def _cell(
 
 
 def _resistance(cell: Cell, which: str, given: float | None) -> float:
-    """Resistance [Ω] inside a battery: least when new and warm, most when cold and aged; the owner's own wins."""
-    if given is not None:
-        return given
+    """Resistance [Ω] inside a battery: least when new and warm, most when cold and aged.
+
+    The owner's own, measured warm on the battery as old as it is, wins; it rises in the cold as that of its kind.
+    """
     celsius, health = (25.0, 1.0) if which == "low" else (cell.celsius, cell.health)
+    if given is not None:
+        return given * cells.cold_ohms_factor(cell.chemistry, celsius)
     return cells.internal_ohms(cell.chemistry, cell.amp_hours, celsius, health, which)
 
 
@@ -384,6 +409,7 @@ def input_side(source: Source, made: Feed, shelf: Shelf, mode: Mode) -> Draw:
         fuse=None,
         inlets=made.outlets,
         low_volts=f"stops at {show(cut, units.VOLTS)}",
+        cut_off=cut,
         converts=source.id,
         output_volts=made.volts,
         efficiency=made.efficiency,

@@ -27,7 +27,12 @@ def internal_ohms(chemistry: Chemistry, amp_hours: float, celsius: float, health
     Common practice, no source: resistance grows as age takes capacity.
     """
     new = getattr(chemistry.ohm_ah, which) / amp_hours
-    return float(new * between(chemistry.cold_ohms, celsius) / health)
+    return float(new * cold_ohms_factor(chemistry, celsius) / health)
+
+
+def cold_ohms_factor(chemistry: Chemistry, celsius: float) -> float:
+    """Factor on the resistance [Ω] inside that was measured warm: straight between the rows, held beyond their ends."""
+    return between(chemistry.cold_ohms, celsius)
 
 
 def capacity(chemistry: Chemistry, amp_hours: float, celsius: float, health: float) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from engine.findings import SEVERITY, SOUND, THIN, UNSOUND
-from engine.model.case import BATTERY, MAINS, Cell, Feed
+from engine.model.case import BATTERY, MAINS, Cell, Draw, Feed
 from engine.model.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
 from engine.model.operating import Operating
 from engine.model.steady import charging_amps
@@ -13,14 +13,14 @@ from engine.model.turns import heating_amps
 from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
-from engine.rules.rule import HOURS, PRACTICE, SOURCE, Answer, Margin, Rule
+from engine.rules.rule import HOURS, LOAD, PRACTICE, SOURCE, Answer, Margin, Rule
 from engine.terms import SUN
 from engine.working import Figure
 
 
 def ends(operating: Operating, feed: Feed) -> Answer | None:
     """What ends the session: the charge, the radio's own floor, or the battery's protection."""
-    made = endurance(operating, feed)
+    made = endurance(operating, feed) if feed.cell else None
     if made is None:
         return None
     depth, first = made.end(DEPTH), made.first
@@ -35,7 +35,7 @@ def ends(operating: Operating, feed: Feed) -> Answer | None:
 
 def lasts(operating: Operating, feed: Feed) -> Answer | None:
     """The session against the hours wished for."""
-    wish, made = operating.case.hours, endurance(operating, feed)
+    wish, made = operating.case.hours, endurance(operating, feed) if feed.cell else None
     if wish is None or made is None:
         return None
     figure, limit = Figure(made.hours, "h"), Figure(wish, "h")
@@ -197,6 +197,24 @@ def board(operating: Operating, feed: Feed) -> Answer | None:
     return Answer(outcome, says, figure, limit)
 
 
+def cut_off(operating: Operating, draw: Draw) -> Answer | None:
+    """What stops at a voltage must stop before the battery is harmed: by its kind and number of cells."""
+    feed = operating.case.source_of(draw.id)
+    cell = (feed.cell or feed.starter) if feed else None
+    if draw.cut_off is None or feed is None or cell is None:
+        return None
+    kind, figure = cell.chemistry, Figure(draw.cut_off, "V")
+    limit = Figure(kind.cut_off, "V")
+    empty = f"{kind.title} of {kind.cells:g} cells is empty at {limit}"
+    if draw.cut_off >= kind.cut_off - 1e-9:
+        return Answer(SOUND, f"{draw.id} stops at {figure}; {empty}", figure, limit)
+    if cell.board:
+        says = f"{draw.id} would stop at {figure}; {empty}, where the protection board of {feed.id} cuts off"
+        return Answer(THIN, f"{says}: set it higher, so that the board is not what ends every session", figure, limit)
+    says = f"{draw.id} stops at {figure} only; {empty}: below that it is harmed for good"
+    return Answer(UNSOUND, f"{says}; set it to {limit} or more", figure, limit)
+
+
 RULES = (
     Rule("battery-ends", "what ends a session on battery?", "discharge in time", SOURCE, ends, solved=True),
     Rule(
@@ -222,6 +240,14 @@ RULES = (
         danger=4,
     ),
     Rule("battery-kept", "does what charges it suit its kind?", "float and absorption tables", SOURCE, kept, danger=3),
+    Rule(
+        "battery-cut-off",
+        "does what hangs on it stop before the battery is harmed?",
+        "NCVEC G6A01 for lead-acid, 1.75 V a cell; the cell makers' general figures for the others",
+        LOAD,
+        cut_off,
+        danger=2,
+    ),
     Rule("battery-inrush", "does an empty one take too much at first?", PRACTICE, SOURCE, inrush, danger=2),
     Rule("recharge", "does the supply bear radios and recharge after an outage?", "its rating", SOURCE, recharge),
 )

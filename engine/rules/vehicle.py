@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import VEHICLE, Draw, Feed, Lead
+from engine.model.endurance import DEPTH, endurance, listening_hours
 from engine.model.operating import RESTING, USUAL, Operating, State, own_condition
 from engine.model.steady import charging_amps
 from engine.model.turns import mean_amps
@@ -47,15 +48,36 @@ def standby(operating: Operating, feed: Feed) -> Answer | None:
     if feed.kind != VEHICLE or feed.vehicle is None:
         return None
     rest = sum(operating.demand.amps(one, State(RESTING), USUAL) for one in operating.demand.fed_by(feed.id))
-    if rest <= 0:
+    if rest <= 0 or feed.starter is None:
         return None
-    spare = Figure(feed.vehicle.standby, "Ah", "ampere hours", "may go before it does not start: common practice")
+    may_go = feed.starter.depth * feed.starter.amp_hours
+    spare = Figure(may_go, "Ah", "ampere hours", "may go before it does not start: common practice")
     drawn = Figure(rest, "A", "rest", "drawn while everything is switched off")
-    figure = spare / drawn / plain(24, "h/d")
+    drawn += Figure(feed.parked_amps, "A", "parked", "what the vehicle takes itself: common practice")
+    figure = spare / drawn.named("drawn") / plain(24, "h/d")
     limit = Figure(operating.case.limits.standby_days, "d")
     outcome = SOUND if figure.value >= limit.value else THIN
     says = f"switched off, the station draws {rest * 1000:.0f} mA: the car may not start after {figure.value:.0f} days"
     return Answer(outcome, says + ("" if outcome == SOUND else "; fit a switch at the fuse"), figure, limit)
+
+
+def parked(operating: Operating, feed: Feed) -> Answer | None:
+    """How long the vehicle's own battery carries the station with the engine off, against the hours wished for."""
+    if feed.kind != VEHICLE or feed.starter is None:
+        return None
+    session = endurance(operating, feed)
+    if session is None:
+        return None
+    figure, wish = Figure(session.hours, "h"), operating.case.hours
+    says = f"with the engine off {feed.id} lasts {figure} as you operate, {listening_hours(operating, feed):.1f} h on"
+    says += f" receive: then {session.first.says}"
+    if session.first.name == DEPTH:
+        says += f" ({feed.starter.depth * feed.starter.amp_hours:.0f} Ah of its battery are drawn)"
+    if wish is None or not feed.engine_off:
+        return Answer(SOUND, says, figure)
+    outcome = SOUND if session.hours >= wish - 1e-9 else THIN
+    more = "" if outcome == SOUND else f"; {wish:g} h are wished for: a battery of the station's own, or the engine on"
+    return Answer(outcome, says + more, figure, Figure(wish, "h"))
 
 
 def alternator(operating: Operating, feed: Feed) -> Answer | None:
@@ -129,6 +151,14 @@ def negative(operating: Operating, lead: Lead) -> Answer | None:
 
 RULES = (
     Rule("engine-off", "does it work with the engine off?", PRACTICE, SOURCE, engine_off, solved=True),
+    Rule(
+        "vehicle-parked",
+        "how long does its battery carry the station, engine off?",
+        "Peukert's law on the rated hours; common practice for what may go before it does not start",
+        SOURCE,
+        parked,
+        solved=True,
+    ),
     Rule("vehicle-standby", "does the parked car still start?", PRACTICE, SOURCE, standby),
     Rule("alternator", "does the alternator keep up?", PRACTICE, SOURCE, alternator),
     Rule("vehicle-amplifier", "is the amplifier near enough to a battery?", PRACTICE, LOAD, amplifier),

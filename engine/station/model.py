@@ -143,6 +143,10 @@ class Source:
     load_sensor: Annotated[
         bool | None, Key(FLAG, "a vehicle: whether a sensor sits in the battery's negative lead")
     ] = None
+    alternator: Annotated[float | None, Key(SOME_AMPS, "a vehicle: the rating of its alternator")] = None
+    idle_share: Annotated[float | None, Key(PART, "a vehicle: share of that rating which it gives at idle")] = None
+    own_amps: Annotated[float | None, Key(AMPS, "a vehicle: what it takes itself with its engine running")] = None
+    parked_amps: Annotated[float | None, Key(AMPS, "a vehicle: what it takes itself while parked")] = None
     chemistry: Annotated[
         str | None, Key(NAME, "a battery: its chemistry, from the catalogue", names=Named(("chemistries",)))
     ] = None

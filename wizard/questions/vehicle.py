@@ -51,6 +51,16 @@ VEHICLE = (
     ),
     Question(
         "source",
+        "alternator",
+        "What is its alternator rated?",
+        "At idle it gives about a third of that, and the vehicle itself takes most of a third.",
+        "The alternator's plate, or the handbook.",
+        "120 A",
+        kind=KIND,
+        label="Alternator",
+    ),
+    Question(
+        "source",
         "load_sensor",
         "Does a sensor sit in the battery's negative lead?",
         "A negative lead on the post would pass it by: the car then counts its battery wrong.",

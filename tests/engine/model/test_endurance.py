@@ -2,12 +2,16 @@
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from engine.advice import cautions
 from engine.model.endurance import Endurance, endurance
+from engine.parts import Shelf
+from engine.rules import check as checking
+from engine.station import profile
 
 OUTSIDE = 2 * 3.343e-3 * (1 + 0.00393 * 2) + 0.8 * 0.100 / 30 + 2 * (0.2e-3 + 1e-3)
 """Ohms of 1 m of 10 AWG at 22 °C, out and back (NBS Handbook 100, 2 % for strands), a 30 A post fuse at four fifths of
@@ -143,6 +147,47 @@ def test_cold_and_age_shorten_it(session: Callable[..., Endurance]) -> None:
     assert hours(session(**plain, source_temperature="-6.7 °C"), "depth") == pytest.approx(100 / 1.59, rel=1e-6)
     aged = hours(session(**plain, source_temperature="26.7 °C", source_health="80 %"), "depth")
     assert aged == pytest.approx(80)
+
+
+@pytest.mark.parametrize(("chemistry", "celsius", "factor"), [("lfp", -20, 3.0), ("lfp", 10, 1.2), ("agm", -18, 2.0)])
+def test_ohms_measured_warm_rise_in_the_cold(
+    bench: Any, packed: Callable[..., str], chemistry: str, celsius: int, factor: float
+) -> None:
+    """10 mohm of the owner's own meter are three times that at -20 °C, by the rows of its kind (battery tables)."""
+    text = packed(source_chemistry=chemistry, source_ohms="10 mohm", source_temperature=f"{celsius} °C")
+    (pack,) = bench.check(text).case.feeds
+    assert pack.corner("usual").ohms == pytest.approx(0.010 * factor)
+    assert pack.fault_ohms == pytest.approx(0.010)
+
+
+CUT = """
+[[source]]
+id = "boost"
+class = "booster"
+volts = "13.8 V"
+continuous = "25 A"
+highest = "32 V"
+cut_off = "{cut}"
+[[run]]
+id = "boost-feed"
+from = "pack"
+to = "boost"
+length = "0.5 m"
+"""
+
+
+@pytest.mark.parametrize(("cut", "outcome"), [("11 V", "unsound"), ("21 V", "sound")])
+def test_a_24_v_bank_is_not_drawn_down_to_11_v(
+    shelf: Shelf, packed: Callable[..., str], cut: str, outcome: str
+) -> None:
+    """Twelve cells of 1.75 V are empty at 21 V (NCVEC G6A01 and US Navy practice: 1.75 V a cell): 11 V ruins them."""
+    agm = shelf.chemistries["agm"]
+    points = tuple((share, 2 * low, 2 * usual, 2 * high) for share, low, usual, high in agm.open_circuit)
+    bank = replace(agm, id="bank", cells=12, cut_off=21.0, open_circuit=points)
+    own = replace(shelf, chemistries={**shelf.chemistries, "bank": bank})
+    text = f'format = 1\nname = "bank"\n{packed(source_chemistry="bank")}{CUT.format(cut=cut)}'
+    verdict = checking.check(profile.read(text, own).station, own)
+    assert [one.outcome for one in verdict.findings if one.rule == "battery-cut-off"] == [outcome]
 
 
 def test_four_hours_are_asked_and_answered(bench: Any, packed: Callable[..., str]) -> None:

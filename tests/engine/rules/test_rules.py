@@ -43,6 +43,20 @@ contacts = ["ring terminal", "ring terminal"]
 """
 
 
+BOOST = """
+[[source]]
+id = "boost"
+class = "booster"
+volts = "13.8 V"
+continuous = "25 A"
+lowest = "9 V"
+cut_off = "{cut}"
+[[run]]
+id = "boost-feed"
+from = "psu"
+to = "boost"
+length = "0.5 m"
+"""
 SECOND = """
 [[load]]
 id = "vhf"
@@ -282,6 +296,8 @@ PAIRS = [
         good_more=strip_of_lamps("strip-8"),
     ),
     Pair("engine-off", "psu", {**CAR, "load_window": "13.8 V ± 10 %"}, "thin", CAR),
+    Pair("vehicle-parked", "psu", {**CAR, "source_engine": "off", "wishes_hours": "9 h"}, "thin",
+         {**CAR, "source_engine": "off", "wishes_hours": "15 min"}),
     Pair("vehicle-standby", "psu", {**CAR, "load_rest": "0.1 A"}, "thin", {**CAR, "load_rest": "0.01 A"}),
     Pair(
         "vehicle-amplifier", "hf",
@@ -343,6 +359,12 @@ PAIRS = [
         "turns", "station", {"load_keyed": "60 %"}, "thin", {"load_keyed": "50 %"},
         bad_more=SECOND.format(keyed="50 %"), good_more=SECOND.format(keyed="50 %"),
     ),
+    Pair(
+        "battery-cut-off", "boost", {**PACK, "source_chemistry": "gel"}, "unsound", {**PACK, "source_chemistry": "gel"},
+        bad_more=BOOST.format(cut="9.5 V"), good_more=BOOST.format(cut="10.5 V"),
+    ),
+    Pair("battery-cut-off", "boost", PACK, "thin", PACK,
+         bad_more=BOOST.format(cut="9.5 V"), good_more=BOOST.format(cut="10.5 V")),
     Pair("sun-panels", "psu", SUN, "thin", SUN, bad_more=light(panel="panel-20"), good_more=light()),
     Pair("sun-dark-days", "psu", SUN, "thin", SUN, bad_more=light(days=9), good_more=light()),
     Pair("sun-controller", "psu", SUN, "unsound", SUN, bad_more=light(controller="solar-10-pwm"), good_more=light(
