@@ -173,6 +173,9 @@ NEAR = 0.5
 """How much [m] of the lead that came with a load is left where a heavy feed ends near it (common practice)."""
 
 
+LONG_WAY = 2.0
+"""From this length [m] on a heavy feed to a terminal block is thought of; not across a desk (own choice)."""
+
 MOST_FEED = 35.0
 """The thickest copper [mm²] that a terminal block near a radio takes (common practice, no source)."""
 
@@ -189,8 +192,9 @@ def _with_own_lead(empty: Lead, made: list[Lead], own: Piece, fuse: OwnFuse | No
         yield replace(whole, own_fuse=fuse)
         if fuse:
             yield replace(whole, kept=frozenset([COPPER, FUSE]), fuse_legs=empty.fuse_legs or fuse.legs)
-    heavier = [one for one in made if one.conductor and own.conductor.area <= one.conductor.area <= MOST_FEED]
-    for metres in sorted({min(own.length, NEAR), own.length}):
-        if metres < empty.length - 1e-9:
-            tail = replace(own, length=metres)
-            yield from (replace(one, tail=tail, own_fuse=fuse) for one in heavier)
+    if empty.length < LONG_WAY:
+        return
+    tail = replace(own, length=min(own.length, NEAR))
+    for one in made:
+        if one.conductor and own.conductor.area <= one.conductor.area <= MOST_FEED:
+            yield replace(one, tail=tail, own_fuse=fuse)
