@@ -231,7 +231,8 @@ class Result(StepScreen):
             yield from whole
             return
         yield from (line for line, one in zip(whole, made.verdict.findings, strict=True) if one.outcome != SOUND)
-        yield Line(f"{MARK[SOUND]} {sound} more rules hold with their margin. Enter shows them.", FOLDED, part=FOLD)
+        count = f"{sound} more findings are" if sound < len(whole) else f"all {sound} findings are"
+        yield Line(f"{MARK[SOUND]} {count} sound. Enter shows them.", FOLDED, part=FOLD)
 
     def _fault(self, problem: Problem) -> Line:
         return Line(f"! {self.session.place(problem).words}", f"{problem.what}; {problem.instead}.")
