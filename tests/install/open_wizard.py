@@ -174,7 +174,7 @@ def to_a_saved_profile(terminal: Terminal) -> None:
         terminal.wait_for(shown)
     for _ in range(MOST_STEPS):
         terminal.press(NEXT)
-        if "Result" in str(terminal.screen):
+        if "● Result" in str(terminal.screen):
             break
     terminal.wait_for("SOUND", "THIN")
     terminal.press(SAVE)

@@ -401,7 +401,7 @@ async def test_the_result_shows_the_one_change_first_and_how_far_it_carries(atti
         assert screen.mend is not None and screen.mend.single is not None
         assert screen.lines[0].title.startswith("one change is enough")
         assert "10 AWG" in screen.lines[0].title
-        await pilot.press(str(SECTIONS.index("Reach") + 1))
+        await pilot.press(str(SECTIONS.index("Limits") + 1))
         await settle(pilot)
         await settle(pilot)
         assert screen.reach

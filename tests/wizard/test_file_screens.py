@@ -262,7 +262,7 @@ def test_a_fault_always_gives_the_terminal_back(own_folders: Path, note: str) ->
     with subprocess.Popen(
         [sys.executable, "-c", script], stdin=theirs, stdout=theirs, stderr=theirs, env=env
     ) as wizard:
-        sent = read_until(ours, wizard, b"Open a station file")
+        sent = read_until(ours, wizard, b"Go on with a station file")
         os.write(ours, b"\r")
         sent += read_until(ours, wizard, None)
     after = termios.tcgetattr(theirs)

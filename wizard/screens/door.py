@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from textual.app import ComposeResult
+from textual.binding import Binding
 from textual.containers import Vertical
+from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
@@ -29,22 +31,79 @@ from wizard.screens.widgets.plain import Plain, plain
 SHOWN = 3
 """Drafts that the doors show."""
 
-WELCOME = (
-    "Clean power for every radio, at its own terminals, while it transmits, on the supply's worst day. "
-    "Choose a door; arrows move, Enter opens."
-)
+WELCOME = "Clean power for every radio, at its own terminals, while it transmits, on the supply's worst day."
 DOORS = (
-    ("first", "A first supply", "you have radios, or will have: find the rest"),
-    ("amplifier", "An amplifier to add", "to a station that you have saved; keep what may stay"),
-    ("judge", "A second opinion", "describe what stands there today and have it judged"),
-    ("meter", "What a meter showed", "type readings, see which part is at fault"),
-    ("notice", "What I notice", "dies on key-down, hum, a hot plug: what tells causes apart"),
-    ("told", "Someone told me", "a claim in plain figures: does it hold?"),
-    ("where", "Where can it live?", "one radio against mains, car and battery, at a glance"),
-    ("open", "Open a station file", "go on with a profile of yours"),
-    ("judge-file", "Judge a station file", "a profile as it stands, nothing chosen"),
-    ("worked", "A worked station", "look at an example from start to end"),
+    (
+        "first",
+        "A first supply",
+        "You have radios, or will have. It asks which ones and how you use them; all else may stay open. You get "
+        "what to buy and why, what a meter should show, and the order of switching on.",
+        "about 3 minutes; three answers are enough",
+    ),
+    (
+        "amplifier",
+        "An amplifier to add",
+        "It asks for the file of your saved station and which amplifier. You get what may stay, what is replaced and "
+        "why, and what the step costs.",
+        "about 2 minutes",
+    ),
+    (
+        "judge",
+        "What stands there today",
+        "It asks for equipment, supply, leads and fuses as they are. You get a verdict with its findings, and the "
+        "cheapest way to mend what is unsound.",
+        "about 10 minutes; what you do not know may stay open",
+    ),
+    (
+        "meter",
+        "What a meter showed",
+        "It asks for a station and readings from a hand-held meter. You get the part at fault, or the one measurement "
+        "that would tell.",
+        "about 3 minutes with the meter at hand",
+    ),
+    (
+        "notice",
+        "What I notice",
+        "Dies on key-down, hum, a hot plug: choose what you notice. You get its causes, the likeliest first, and what "
+        "tells them apart.",
+        "about 1 minute",
+    ),
+    (
+        "told",
+        "Someone told me",
+        "It asks for the figures of a claim: a cable, a current, a length. You get whether it holds, and why.",
+        "about 1 minute",
+    ),
+    (
+        "where",
+        "Where can it live?",
+        "One radio against mains, car and each kind of battery, drawn against its own window. Nothing is asked but "
+        "which radio.",
+        "at once",
+    ),
+    ("open", "Go on with a station file", "A profile of yours is opened and planned anew.", "at once"),
+    (
+        "judge-file",
+        "Check a station file",
+        "A profile as it stands, nothing chosen: its verdict, and how to mend it.",
+        "at once",
+    ),
+    (
+        "worked",
+        "A worked station",
+        "Look at an example from start to end: a desk, a car, a hill top, a repeater.",
+        "at once",
+    ),
 )
+"""Each door: its id, its title, what it asks and gives, how long it takes."""
+
+DIGITS = "1234567890"
+"""The key of each door, in their order; the tenth is nought, as on the keyboard."""
+
+GROUPS = {"first": "Plan", "judge": "Second opinion", "open": "Files"}
+"""The doors before which a group begins."""
+
+GO_ON = "Every answer you gave is there; it opens at the step where you left it."
 
 
 OPENING = {"amplifier": UPGRADE, "open": PLAN, "judge-file": JUDGE, "worked": PLAN}
@@ -55,37 +114,58 @@ class Door(Base):
     """Where everybody starts."""
 
     KEYS = keymap.DOOR
-    BINDINGS = keymap.bindings(KEYS)
+    BINDINGS = [
+        *keymap.bindings(KEYS),
+        *[Binding(digit, f"open({place})", show=False) for place, digit in enumerate(DIGITS)],
+    ]
 
     def __init__(self) -> None:
         super().__init__()
         self.drafts = newest_drafts(SHOWN)
 
     def compose(self) -> ComposeResult:
-        """The doors and the drafts."""
+        """The doors and the drafts, and beside them what the door under the cursor asks and gives."""
         yield Plain("Shackrail: direct-current power for an amateur-radio station", id="heading")
-        yield Plain(WELCOME, id="intro")
         with Vertical(id="middle"):
-            yield OptionList(*self._options(), markup=False, id="doors")
-            yield Plain("", id="said")
+            with Vertical(id="entry"):
+                yield OptionList(*self._options(), markup=False, id="doors")
+                yield Plain("", id="said")
+            yield Plain("", id="about")
         yield Foot()
 
     def _options(self) -> list[Option]:
-        doors = [Option(plain(f"{title}  -  {says}"), id=id_) for id_, title, says in DOORS]
-        drafts = [Option(plain(f"Go on with the draft: {title}"), id=f"draft:{path}") for path, title in self.drafts]
-        more = [Option(plain("All drafts  -  go on with one, or let it go"), id="drafts")] if unfinished() else []
-        return [*doors, *drafts, *more]
+        options: list[Option] = []
+        for digit, (id_, title, _, _) in zip(DIGITS, DOORS, strict=True):
+            if id_ in GROUPS:
+                options.append(_group(GROUPS[id_]))
+            options.append(Option(plain(f"  {digit}  {title}"), id=id_))
+        drafts = [Option(plain(f"     {title}"), id=f"draft:{path}") for path, title in self.drafts]
+        more = [Option(plain("     All drafts: go on with one, or let it go"), id="drafts")] if unfinished() else []
+        return [*options, *([_group("Go on")] if more else []), *drafts, *more]
+
+    def action_open(self, place: int) -> None:
+        """A digit goes through its door at once."""
+        self._through(DOORS[place][0])
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Say what the door under the cursor asks and gives, and how long it takes."""
+        event.stop()
+        door = next((one for one in DOORS if one[0] == event.option.id), None)
+        about = f"{door[2]}\n{door[3].capitalize()}. Nothing typed is lost." if door else GO_ON
+        self.query_one("#about", Plain).say(about)
 
     def on_mount(self) -> None:
         """Put the cursor on the first door."""
         doors = self.query_one("#doors", OptionList)
         doors.focus()
-        doors.highlighted = 0
+        doors.action_first()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Go through a door."""
         event.stop()
-        id_ = event.option.id or ""
+        self._through(event.option.id or "")
+
+    def _through(self, id_: str) -> None:
         if id_ in OPENING:
             mode = OPENING[id_]
             self.app.push_screen(Open(id_ == "worked"), lambda path: self._opened(path, mode))
@@ -141,7 +221,7 @@ class Door(Base):
 
     def help_text(self) -> str:
         """What the program is for."""
-        doors = "\n".join(f"{title}: {says}" for _, title, says in DOORS)
+        doors = "\n".join(f"{title}: {says}" for _, title, says, _ in DOORS)
         return f"{WELCOME}\n\n{doors}\n\nEverything works offline. A draft is kept at every answer."
 
 
@@ -149,3 +229,7 @@ def _stands(session: Session) -> bool:
     """Whether a worked station is described down to its cables, so that it is there to be judged."""
     runs = session.rows("run")
     return bool(runs) and all("conductor" in run for run in runs)
+
+
+def _group(title: str) -> Option:
+    return Option(Content(title).stylize("$accent bold"), disabled=True)

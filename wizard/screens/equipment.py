@@ -1,21 +1,28 @@
-"""The step that lists the equipment, and the page on which a class is picked."""
+"""The step that lists the equipment as a table, edited in place."""
 
 from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.screen import ModalScreen
-from textual.widgets import Input, OptionList
-from textual.widgets.option_list import Option
+from textual.widgets import OptionList
 
-from engine.parts import Equipment as Row
-from engine.terms import PowerInput
+from wizard.interview import steps
+from wizard.interview.document import understood
+from wizard.interview.faults import unreadable
+from wizard.questions.question import Question
 from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.form import LoadForm
-from wizard.screens.widgets.plain import Line, Plain, plain
+from wizard.screens.pick import Pick
+from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.drawn import Drawn
+from wizard.screens.widgets.loads_table import LoadsTable
+from wizard.screens.widgets.plain import Plain
+from wizard.view.loads import CLASS, NAME, class_of, question_of
 
-GROUPS = {"radio": "Radios", "amplifier": "Amplifiers", "accessory": "Accessories", "computer": "Computers"}
+EMPTY = "Radios first, then the small things. Enter opens the list of classes; everyday words find one."
+ROW = "Enter: all questions about this one.  Right: a cell.  F7: one more."
+CELL = "Enter changes it here."
 
 
 class Equipment(StepScreen):
@@ -26,38 +33,113 @@ class Equipment(StepScreen):
     step_id = "loads"
 
     def __init__(self, adding: bool = False) -> None:
-        super().__init__()
+        super().__init__(classes="table")
         self.adding = adding
 
-    def body(self) -> ComposeResult:
-        """The list, with adding as its last line."""
-        with Vertical(id="form"):
-            yield OptionList(*self._options(), id="loads", markup=False)
+    @property
+    def listed(self) -> LoadsTable:
+        """The table."""
+        return self.query_one(LoadsTable)
 
-    def _options(self) -> list[Option]:
-        shelf = self.session.shelf
-        made = []
-        for row in self.session.rows("load"):
-            known = shelf.equipment.get(str(row.get("class", "")))
-            draw = f", {row['transmit']} key-down" if "transmit" in row else ""
-            made.append(Option(plain(f"{row.get('id', '')}: {known.title if known else 'own figures'}{draw}")))
-        return [*made, Option(plain("+ add a radio, an amplifier or anything else that draws"), id="add")]
+    def body(self) -> ComposeResult:
+        """The heads, the rows with adding as the last, and a fixed place where a cell is edited."""
+        with Vertical(id="form"):
+            yield Drawn(id="head")
+            yield LoadsTable(self.session)
+            yield Vertical(id="cell")
 
     def on_mount(self) -> None:
-        """Put the cursor on the list."""
-        chosen = self.query_one("#loads", OptionList)
-        chosen.focus()
-        chosen.highlighted = 0 if self.session.rows("load") else chosen.option_count - 1
+        """Put the cursor on the table."""
+        listed = self.listed
+        listed.lay_out()
+        listed.focus()
         if self.adding:
             self.call_after_refresh(self.action_add)
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Enter opens a piece, or adds one."""
+    def on_loads_table_moved(self) -> None:
+        """Say what Enter does here, and what the cell is for."""
+        listed = self.listed
+        self.query_one("#head", Drawn).show_lines([listed.columns.head()] if self.session.rows("load") else [])
+        self.query_one("#intro", Plain).say(self._about(listed.load, listed.column))
+        self.refresh_bindings()
+
+    def _about(self, load: int | None, column: str) -> str:
+        if load is None:
+            return EMPTY
+        question = question_of(self.session, load, column)
+        if column in (NAME, CLASS) or question is None:
+            return ROW
+        return f"{question.asks} {CELL}\n{question.where}"
+
+    async def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Enter opens a piece, edits a cell, or adds one."""
         event.stop()
+        listed = self.listed
         if event.option.id == "add":
             self.action_add()
+            return
+        question = question_of(self.session, event.option_index, listed.column)
+        if listed.column in (NAME, CLASS) or question is None:
+            self.wizard.to_load(event.option_index)
         else:
-            self.wizard.show(LoadForm(event.option_index))
+            await self._edit(question, event.option_index)
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Show which cell is meant, and which keys there are for this line."""
+        event.stop()
+        self.listed.mark()
+
+    # -- editing a cell
+
+    async def _edit(self, question: Question, index: int) -> None:
+        """Ask for one answer in the fixed place beneath the table."""
+        taken = steps.hint(question, class_of(self.session, index), self.session.shelf)
+        choices = question.choices(self.session.shelf)
+        answer = Answer(question, index, self.session.text(question, index), taken, choices)
+        place = self.query_one("#cell", Vertical)
+        await place.remove_children()
+        await place.mount(answer)
+        answer.again()
+        self._echo(answer)
+
+    def _echo(self, answer: Answer) -> None:
+        problem = self.session.fault(self.session.problems(), answer.question, answer.index) if answer.text else None
+        answer.echo(problem, understood(answer.question, answer.text))
+
+    def on_answer_given(self, event: Answer.Given) -> None:
+        """Take an answer into the session as it is typed."""
+        event.stop()
+        self.session.answer(event.answer.question, event.text, event.answer.index)
+        self.wizard.changed()
+        self._echo(event.answer)
+        self.listed.mark()
+
+    def on_answer_entered(self, event: Answer.Entered) -> None:
+        """Enter leaves the cell; what cannot be read is asked again."""
+        event.stop()
+        asked = event.answer
+        if asked.text.strip() and unreadable(self.session, asked.question, asked.index):
+            asked.again()
+        else:
+            self._leave_cell()
+
+    def _leave_cell(self) -> None:
+        self.query_one("#cell", Vertical).remove_children()
+        self.listed.focus()
+
+    def action_back(self) -> None:
+        """Out of a cell first, then the step before; what was typed stays."""
+        if self.query(Answer):
+            self._leave_cell()
+        else:
+            super().action_back()
+
+    def action_unknown(self) -> None:
+        """I don't know: empty the cell being edited."""
+        for answer in self.query(Answer):
+            answer.clear()
+
+    # -- adding and removing
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Only equipment can be taken out, not the line that adds."""
@@ -67,14 +149,8 @@ class Equipment(StepScreen):
 
     def _highlighted(self) -> int | None:
         """The piece of equipment under the cursor."""
-        listed = next(iter(self.query("#loads").results(OptionList)), None)
-        place = listed.highlighted if listed else None
-        return place if place is not None and place < len(self.session.rows("load")) else None
-
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Show which keys there are for this line."""
-        event.stop()
-        self.refresh_bindings()
+        listed = next(iter(self.query(LoadsTable)), None)
+        return listed.load if listed else None
 
     def action_add(self) -> None:
         """Pick a class of equipment."""
@@ -103,87 +179,3 @@ class Equipment(StepScreen):
             "small things add up and have windows of their own.\n\nPick a class, then correct its figures from the "
             "manual where you can: what you leave open is taken at the careful end of the class and written down."
         )
-
-
-class Pick(ModalScreen[str | None]):
-    """All classes of equipment, narrowed by typing."""
-
-    BINDINGS = keymap.bindings(keymap.CHOOSING)
-
-    def __init__(self, rows: list[Row]) -> None:
-        super().__init__()
-        self.rows = rows
-
-    def compose(self) -> ComposeResult:
-        """A line to type in and the list."""
-        with Vertical(classes="dialog"):
-            yield Plain("Which kind of equipment? Type to narrow, arrows to choose, Enter to take, Esc to leave.")
-            yield Line(placeholder="for example HF, mobile, lamp", compact=True, id="narrow")
-            yield OptionList(id="classes", markup=False)
-
-    def on_mount(self) -> None:
-        """Show everything."""
-        self._fill("")
-        self.query_one("#narrow", Input).focus()
-
-    def _fill(self, text: str) -> None:
-        listed = self.query_one("#classes", OptionList)
-        listed.clear_options()
-        words = text.casefold().split()
-        for group, title in GROUPS.items():
-            rows = [row for row in self.rows if row.group == group and _matches(row, title, words)]
-            if rows:
-                listed.add_option(Option(plain(f"- {title} -"), disabled=True))
-                listed.add_options(Option(plain(f"{row.title}  ({_draw(row)})"), id=row.id) for row in rows)
-        listed.add_option(Option(plain("something else, with figures of its own"), id="own"))
-        listed.highlighted = next(
-            (n for n in range(listed.option_count) if not listed.get_option_at_index(n).disabled), 0
-        )
-
-    def on_input_changed(self, event: Input.Changed) -> None:
-        """Narrow the list."""
-        event.stop()
-        self._fill(event.value)
-
-    def on_key(self, event: object) -> None:
-        """Arrows move in the list while the line keeps the focus."""
-        key = getattr(event, "key", "")
-        if self.query_one("#narrow", Input).has_focus and key in ("down", "up", "pagedown", "pageup"):
-            listed = self.query_one("#classes", OptionList)
-            getattr(listed, {"down": "action_cursor_down", "up": "action_cursor_up"}.get(key, f"action_{_page(key)}"))()
-
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Enter takes the highlighted class."""
-        event.stop()
-        listed = self.query_one("#classes", OptionList)
-        if listed.highlighted is not None:
-            self._take(listed.get_option_at_index(listed.highlighted).id)
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Enter or a click in the list."""
-        event.stop()
-        self._take(event.option.id)
-
-    def _take(self, id_: str | None) -> None:
-        if id_:
-            self.dismiss("" if id_ == "own" else id_)
-
-    def action_cancel(self) -> None:
-        """Add nothing."""
-        self.dismiss(None)
-
-
-def _page(key: str) -> str:
-    return {"pagedown": "page_down", "pageup": "page_up"}.get(key, "page_down")
-
-
-def _matches(row: Row, title: str, words: list[str]) -> bool:
-    text = f"{row.title} {row.id} {title} {row.group}".casefold()
-    return all(word in text for word in words)
-
-
-def _draw(row: Row) -> str:
-    if row.feed != PowerInput.DC:
-        return "plugs into the wall"
-    span = row.transmit or row.busy or row.receive
-    return f"{span.low:g} to {span.high:g} A"

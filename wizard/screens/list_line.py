@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Line:
-    """What stands in the list, what is behind it, and its working."""
+    """What stands in the list, what is behind it, its working, and the part of the station that it is about."""
 
     title: str
     detail: str
     working: str = ""
+    part: str = ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 from engine.advice.cautions import cautions
 from engine.advice.requirements import musts
 from engine.advice.tolerances import Reach, reach
-from engine.findings import UNSOUND, Choice, Finding
+from engine.findings import SOUND, UNSOUND, Choice, Finding
 from engine.model.heat import heat
 from engine.planning.plan import Plan
 from engine.planning.repair import Mending
@@ -33,14 +33,21 @@ from wizard.screens.widgets.plain import Plain, plain
 from wizard.view.drawing import windows
 from wizard.view.purchases import table
 from wizard.view.scene import Scene
-from wizard.view.span import MARK
+from wizard.view.span import DIM, MARK, STRONG, Span
+from wizard.view.span import Line as Spans
 from wizard.view.station import draw
 from wizard.view.summary import cost, summary
 from wizard.view.volts import drawings
 
-SECTIONS = ("Buy", "Volts", "Findings", "Switching", "Assumed", "Care", "Reach")
+SECTIONS = ("Buy", "Volts", "Findings", "Order", "Assumed", "Care", "Limits")
+FINDINGS, LIMITS = "Findings", "Limits"
 BUYING = "Prices are illustrative: put yours in their place in your own catalogue. Each row says why it was chosen."
 ILLUSTRATIVE = "The middle of the two counts against the budget. Spare fuses of each rating belong into the drawer."
+FEW = 4
+"""Fewer sound findings than this need no folding."""
+
+FOLD = "_sound"
+FOLDED = "Each was asked of this station and holds with what is to spare."
 MEND = "Mend"
 """What stands in the place of Buy when a station is judged."""
 
@@ -65,16 +72,18 @@ class Result(StepScreen):
         self.mend: Mending | None = None
         self.mending = False
         self.reach: tuple[Reach, ...] | None = None
+        self.opened = False
         self.unworked: dict[str, str] = {}
         self.faults: tuple[Problem, ...] = ()
         self.lines: list[Line] = []
+        self.drawing: list[Spans] = []
 
     def body(self) -> ComposeResult:
         """The list and the detail."""
         with Vertical(id="result"):
             yield Plain("", id="verdict")
             yield Drawn(id="drawing")
-            yield Plain("", id="sections")
+            yield Drawn(id="sections")
             with Vertical(id="below"):
                 yield OptionList(markup=False, id="lines")
                 with VerticalScroll(id="detail"):
@@ -93,7 +102,7 @@ class Result(StepScreen):
             self.query_one("#intro", Plain).say(f"! {sentence}")
             return
         self.unworked[name] = sentence
-        self._arrived(0 if name == "mend" else SECTIONS.index("Reach"))
+        self._arrived(0 if name == "mend" else SECTIONS.index(LIMITS))
 
     def _worked_out(self, made: Plan | Problems) -> None:
         intro = self.query_one("#intro", Plain)
@@ -128,7 +137,29 @@ class Result(StepScreen):
         said.say("   ".join(filter(None, parts)))
         said.set_classes(str(verdict.outcome))
         room = max(size.height * 2 // 5 - 2, 3)
-        self.query_one("#drawing", Drawn).show_lines(draw(Scene(verdict), max(size.width - 4, 20), room))
+        self.drawing = draw(Scene(verdict), max(size.width - 4, 20), room)
+        self.query_one("#drawing", Drawn).show_lines(self.drawing)
+
+    def on_drawn_pointed(self, event: Drawn.Pointed) -> None:
+        """The mouse chose a section, or a part of the drawing: what is to be bought for it, else what is found."""
+        if event.control.id == "sections":
+            event.stop()
+            self.action_section(int(event.part))
+        elif event.control.id == "drawing":
+            event.stop()
+            self._go_to_part(event.part)
+
+    def _go_to_part(self, part: str) -> None:
+        """Turn to the first line about a part, in the section shown, among what is bought, or among the findings."""
+        before = self.section, self.opened
+        for section in dict.fromkeys((self.section, 0, SECTIONS.index(FINDINGS))):
+            self.section, self.opened = section, True
+            place = next((number for number, line in enumerate(self._section()) if line.part == part), None)
+            if place is not None:
+                self.show_section()
+                self.query_one("#lines", OptionList).highlighted = place
+                return
+        self.section, self.opened = before
 
     def _mended(self, mend: Mending | None) -> None:
         self.mend, self.mending = mend, False
@@ -136,7 +167,7 @@ class Result(StepScreen):
 
     def _reached(self, found: tuple[Reach, ...]) -> None:
         self.reach = found
-        self._arrived(SECTIONS.index("Reach"))
+        self._arrived(SECTIONS.index(LIMITS))
 
     def _arrived(self, section: int) -> None:
         """Show what was worked out, if its section is still the one in sight."""
@@ -147,8 +178,7 @@ class Result(StepScreen):
         """Fill the list with the section's lines."""
         first = MEND if self.session.mode == JUDGE else SECTIONS[0]
         titles = (first, *SECTIONS[1:])
-        names = [f"[{n} {one}]" if n - 1 == self.section else f" {n} {one} " for n, one in enumerate(titles, 1)]
-        self.query_one("#sections", Plain).say(" ".join(names))
+        self.query_one("#sections", Drawn).show_lines([_tabs(titles, self.section)])
         self.lines = list(self._section())
         if not self.lines:
             self.lines = [Line("nothing here", "")]
@@ -167,10 +197,10 @@ class Result(StepScreen):
         if self.section == 0 and self.session.mode == JUDGE:
             yield from self._mending()
             return
-        if SECTIONS[self.section] == "Reach":
+        if SECTIONS[self.section] == LIMITS:
             yield from self._carried(self.made)
             return
-        yield from (self._bought, self._volts, _findings, _switching, _assumed, _care)[self.section](self.made)
+        yield from (self._bought, self._volts, self._findings, _switching, _assumed, _care)[self.section](self.made)
 
     def _mending(self) -> Iterator[Line]:
         if "mend" in self.unworked:
@@ -192,6 +222,17 @@ class Result(StepScreen):
     def _bought(self, made: Plan) -> Iterator[Line]:
         width = self.query_one("#lines").content_size.width or self.size.width - 4
         yield from _bought(made, width - 3)
+
+    def _findings(self, made: Plan) -> Iterator[Line]:
+        """What is not sound first; the sound ones in one line until it is opened."""
+        whole = list(_findings(made))
+        sound = sum(one.outcome == SOUND for one in made.verdict.findings)
+        if self.opened or sound < FEW:
+            yield from whole
+            return
+        yield from (line for line, one in zip(whole, made.verdict.findings, strict=True) if one.outcome != SOUND)
+        count = f"{sound} more findings are" if sound < len(whole) else f"all {sound} findings are"
+        yield Line(f"{MARK[SOUND]} {count} sound. Enter shows them.", FOLDED, part=FOLD)
 
     def _fault(self, problem: Problem) -> Line:
         return Line(f"! {self.session.place(problem).words}", f"{problem.what}; {problem.instead}.")
@@ -215,14 +256,19 @@ class Result(StepScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter opens the working, or goes to the answer that is in the way."""
         event.stop()
-        if self.faults and event.option_index < len(self.faults):
+        if self.lines[event.option_index].part == FOLD:
+            self.opened = True
+            self.show_section()
+        elif self.faults and event.option_index < len(self.faults):
             self.wizard.to_answer(self.session.place(self.faults[event.option_index]))
         else:
             self.action_working()
 
     def _detail(self, index: int) -> None:
-        text = self.lines[index].detail if index < len(self.lines) else ""
-        self.query_one("#why", Plain).say(text)
+        line = self.lines[index] if index < len(self.lines) else Line("", "")
+        self.query_one("#why", Plain).say(line.detail)
+        if self.drawing:
+            self.query_one("#drawing", Drawn).show_lines(self.drawing, line.part)
 
     def action_section(self, index: int) -> None:
         """Turn to a section by its number."""
@@ -262,7 +308,8 @@ class Result(StepScreen):
     def help_text(self) -> str:
         """How to read this screen."""
         return (
-            "1 to 7, or the left and right arrows, turn between the sections; up and down move in a list, and beneath "
+            "1 to 7, the left and right arrows or the mouse turn between the sections; a click on a part of the "
+            "drawing leads to its line; up and down move in a list, and beneath "
             "it stands the reason of the highlighted line: Tab goes there, and arrows scroll it. Enter or F9 opens "
             "the working.\n\n"
             "+ sound: the rule holds with its margin.  ~ thin: it holds, with less than the margin.\n"
@@ -270,6 +317,15 @@ class Result(StepScreen):
             "F7 opens the papers to print.\n"
             "F10 saves the profile: the station, every choice with its reason, every finding and assumption."
         )
+
+
+def _tabs(titles: Sequence[str], chosen: int) -> Spans:
+    """The sections side by side, the one shown between brackets; each is its own part for the mouse."""
+    spans: list[Span] = []
+    for place, title in enumerate(titles):
+        text = f"[{place + 1} {title}]" if place == chosen else f" {place + 1} {title} "
+        spans += [Span(text, STRONG if place == chosen else DIM, str(place)), Span(" ")]
+    return tuple(spans)
 
 
 def _bought(made: Plan, width: int) -> Iterator[Line]:
@@ -282,7 +338,7 @@ def _bought(made: Plan, width: int) -> Iterator[Line]:
             behind = [row.what, "", *map(_reason, mine)]
             behind += _look_for(made, row.about) if row.key == "part" else ()
             behind += _handle(made, row.about) if row.key == "contacts" else ()
-            yield Line(text, "\n".join(behind if mine else [*behind, "given, not chosen"]))
+            yield Line(text, "\n".join(behind if mine else [*behind, "given, not chosen"]), part=row.about)
         first = False
 
 
@@ -308,7 +364,7 @@ def _reason(one: Choice) -> str:
 
 def _findings(made: Plan) -> Iterator[Line]:
     for one in made.verdict.findings:
-        yield Line(f"{MARK[one.outcome]} {one.outcome}: {one.says}", _behind(one), _working(one))
+        yield Line(f"{MARK[one.outcome]} {one.outcome}: {one.says}", _behind(one), _working(one), one.about)
 
 
 def _behind(one: Finding) -> str:

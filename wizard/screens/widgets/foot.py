@@ -36,7 +36,7 @@ class Foot(Footer):
 def fitting(keys: Iterable[Widget], width: int) -> list[Widget]:
     """The keys that fit ``width`` columns together; the first of all, and how to leave, before others."""
     listed = [one for one in keys if isinstance(one, FooterKey)]
-    room, kept = width, set[Widget]()
+    room, kept = width + 1, set[Widget]()  # no gap follows the last
     for key in sorted(listed, key=lambda one: one.action not in FIRST):
         if _columns(key) <= room:
             room -= _columns(key)

@@ -158,6 +158,14 @@ BAR = 30
 class Tally(Drawn):
     """The tally on the screen."""
 
+    shown: tuple[Session, Plan | Problems] | None = None
+    """What is drawn."""
+
+    def on_resize(self) -> None:
+        """Draw it anew for the new room."""
+        if self.shown:
+            self.show_tally(*self.shown)
+
     @property
     def is_empty(self) -> bool:
         """Whether nothing was said yet."""
@@ -165,13 +173,15 @@ class Tally(Drawn):
 
     def say(self, text: str) -> None:
         """Say a few words in place of the drawing."""
+        self.shown = None
         self.show_lines([(Span(line),) for line in escaped(text, allowed="\n").split("\n")])
 
     def show_tally(self, session: Session, made: Plan | Problems) -> None:
         """The station drawn where there is room, else a few lines of text."""
+        self.shown = (session, made)
         width, height = self.content_size.width or 40, self.content_size.height or 4
         lines = pictured(session, made, width, height)
         if lines:
             self.show_lines(lines)
         else:
-            self.say("\n".join(tally(session, made, width, height)))
+            self.show_lines([(Span(escaped(line)),) for line in tally(session, made, width, height)])
