@@ -26,7 +26,7 @@ from engine.parts import (
     Vehicle,
 )
 from engine.physics import supply
-from engine.terms import LEAD_PARTS, ConditionName, Group, Negative, PowerInput, SourceKind
+from engine.terms import LEAD_PARTS, ConditionName, Group, Negative, PowerInput, Serves, SourceKind
 
 
 @dataclass(frozen=True)
@@ -151,7 +151,11 @@ class Draw:
 
 @dataclass(frozen=True)
 class Feed:
-    """A source, whole. Volts and amperes at its output terminals; of several side by side, all together."""
+    """A source, whole. Volts and amperes at its output terminals; of several side by side, all together.
+
+    ``string`` is the cable from each battery of a bank to the posts that they share; where they differ in length it is
+    the longest, and ``shortest`` [m] the other end.
+    """
 
     id: str
     title: str
@@ -188,6 +192,8 @@ class Feed:
     cell: Cell | None = None
     vehicle: Vehicle | None = None
     sensor: bool = False
+    string: Lead | None = None
+    shortest: float = 0.0
 
     def corner(self, name: str) -> Corner:
         """What it shows in a condition; in one that is not its own, what it usually shows."""
@@ -221,6 +227,11 @@ class Feed:
     def counts(self) -> float:
         """How many times the rating of one supply counts: several that do not share by design count as one."""
         return self.parallel * EVEN_SHARE if self.parallel > 1 and self.shares else 1.0
+
+    @property
+    def is_bank(self) -> bool:
+        """Whether it is several batteries side by side."""
+        return self.kind == BATTERY and self.parallel > 1
 
     @property
     def from_mains(self) -> bool:
@@ -314,6 +325,20 @@ class Lead:
 
 
 @dataclass(frozen=True)
+class Branch:
+    """A lead that feeds no load: between a battery and what charges it, or from a vehicle or panels to that."""
+
+    lead: Lead
+    serves: Serves
+    battery: str
+
+    @property
+    def id(self) -> str:
+        """That of its lead."""
+        return self.lead.id
+
+
+@dataclass(frozen=True)
 class MainsRun:
     """One length [m] of mains wire: a circuit's in the wall, or an extension lead.
 
@@ -373,6 +398,7 @@ class Case:
     keyed_together: tuple[tuple[str, ...], ...] = ()
     hours: float | None = None
     sunlight: Sunlight | None = None
+    branches: tuple[Branch, ...] = ()
     only: str = ""
     whole: Case | None = field(default=None, compare=False, repr=False)
 

@@ -9,8 +9,8 @@ from typing import Any
 from engine.findings import THIN, UNKNOWN, UNSOUND, Choice, Finding, Refused
 from engine.model import complete
 from engine.model.assumptions import Notebook
-from engine.model.case import BOOSTER, Case, Feed, Hub, Lead
-from engine.model.layout import lay_out, without_booster
+from engine.model.case import BATTERY, BOOSTER, Case, Feed, Hub, Lead
+from engine.model.layout import free, lay_out, without_booster
 from engine.model.sources import feed
 from engine.parts import Shelf
 from engine.planning.judge import Judge, Stop
@@ -23,9 +23,11 @@ from engine.planning.written import ATTRIBUTE, run_keys, source_keys
 from engine.rules import book
 from engine.rules.book import NOTHING, LetGo
 from engine.rules.check import Verdict, check
+from engine.rules.rule import HOURS, WINDOW
 from engine.station.model import Run, Source, Station
 from engine.station.table import Problem as Fault
 from engine.station.table import Problems
+from engine.terms import Serves
 
 FLOOR = "window-floor"
 INSERTED = ("class", "part")
@@ -67,10 +69,31 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     """
     plannable(station)
     laid = lay_out(station, shelf)
-    made = _plan(laid, shelf, kept, stop)
-    if not open_booster(laid) and _starved(made) and may_boost(laid, shelf):
-        made = _with_booster(made, laid, shelf, kept, stop)
+    made = _best(laid, shelf, kept, stop)
+    if _falls_short(made) and open_battery(laid):
+        made = min(made, _best(laid, shelf, kept, stop, banks=True), key=rank)
     return _lit(made, shelf)
+
+
+def _best(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, banks: bool = False) -> Plan:
+    """The best plan without a booster, or behind one where a load is starved without."""
+    made = _plan(laid, shelf, kept, stop, banks=banks)
+    if not open_booster(laid) and _starved(made) and may_boost(laid, shelf):
+        made = _with_booster(made, laid, shelf, kept, stop, banks)
+    return made
+
+
+def _falls_short(made: Plan) -> bool:
+    """Whether one battery is not enough: there is no plan, or one that lets go of spare volts or of hours."""
+    return not made.complete or any(made.let_go[book.RANKS[name]] for name in (WINDOW, HOURS))
+
+
+def open_battery(station: Station) -> bool:
+    """Whether a battery stands there of which neither the size nor the number is said."""
+    return any(
+        one.technology == BATTERY and one.parallel is None and one.part is None and one.amp_hours is None
+        for one in station.sources
+    )
 
 
 def _lit(made: Plan, shelf: Shelf) -> Plan:
@@ -85,13 +108,20 @@ def _starved(made: Plan) -> bool:
     return not made.complete or any(one.rule == FLOOR and one.outcome == UNSOUND for one in made.verdict.findings)
 
 
-def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, boosted: bool = False) -> Plan:
+def _plan(
+    laid: Station,
+    shelf: Shelf,
+    kept: tuple[Choice, ...],
+    stop: Stop | None,
+    boosted: bool = False,
+    banks: bool = False,
+) -> Plan:
     """The best plan of a station in which everything has its place, over the changeovers and boosters it may have."""
     case, _ = complete.complete(laid, shelf)
     some = variants(laid, shelf, boosted)
     if not some:
         return Plan(check(laid, shelf, kept), (_none(laid, boosted),), complete=False)
-    problems = [one.problem(shelf) for one in some]
+    problems = [one.problem(shelf, banks) for one in some]
     if len(some) == 1 and not problems[0].open:
         return Plan(check(laid, shelf, kept), tuple(unmet(Judge(problems[0]))), let_go=_given(case))
     seeking = Seeking(problems, stop)
@@ -155,9 +185,11 @@ def _boosters_refused(name: str, cheaper: Sequence[Variant], variant: Variant, r
     return refused[-3:]
 
 
-def _with_booster(made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+def _with_booster(
+    made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, banks: bool
+) -> Plan:
     """The plan behind a booster where there is none without one, or one in which a load is starved."""
-    other = _plan(laid, shelf, kept, stop, boosted=True)
+    other = _plan(laid, shelf, kept, stop, boosted=True, banks=banks)
     if rank(other)[:2] >= rank(made)[:2]:
         return made if made.complete else replace(made, notes=(*made.notes, NO_BOOSTER))
     floors = [one for one in made.verdict.findings if one.rule == FLOOR and one.outcome not in (UNKNOWN, THIN)]
@@ -236,7 +268,18 @@ def fill(station: Station, before: Case, after: Case) -> Station:
     for old, new in zip(before.parts, after.parts, strict=True):
         if old != new:
             station = change(station, new.id, written(station, new))
+        if isinstance(new, Feed) and new.string is not None:
+            station = _with_string(station, new, new.string)
     return station
+
+
+def _with_string(station: Station, feed: Feed, string: Lead) -> Station:
+    """The station with the cables of a bank written into its run, which is added where there is none."""
+    there = next((one for one in station.runs if one.serves == Serves.STRING and one.end == feed.id), None)
+    run = there or Run(free(f"{feed.id}-string", station), None, feed.id, serves=Serves.STRING)
+    if there is None:
+        station = replace(station, runs=(*station.runs, run))
+    return change(station, run.id, _absent(run, run_keys(string)))
 
 
 def written(station: Station, part: Feed | Hub | Lead) -> dict[str, Any]:

@@ -14,6 +14,10 @@ NO_FUSE = 0.0
 """The fuse rating that stands for "there is none"."""
 
 
+MOST_BATTERIES = 4
+"""Batteries side by side in one bank; makers commonly allow two to four (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class Window:
     """The lowest and highest voltage [V] that a load accepts at its own terminals, as its owner wrote it."""
