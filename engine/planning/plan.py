@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from engine.findings import THIN, UNKNOWN, UNSOUND, Choice, Finding, Refused
 from engine.model import complete
 from engine.model.assumptions import Notebook
-from engine.model.case import BATTERY, BOOSTER, Case, Feed, Hub, Lead
+from engine.model.case import BATTERY, BOOSTER, Case, Cell, Feed, Hub, Lead
 from engine.model.layout import free, lay_out, without_booster
 from engine.model.sources import feed
 from engine.parts import Shelf
-from engine.planning.judge import Judge, Stop
+from engine.planning import cold
+from engine.planning.cold import too_cold
+from engine.planning.judge import MOST_WORK, Judge, Stop
 from engine.planning.problem import Keys, Problem
 from engine.planning.reasons import Reasons, price_title, why_not
 from engine.planning.search import Seeking, Solution
@@ -69,10 +71,23 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     """
     plannable(station)
     laid = lay_out(station, shelf)
+    frozen = too_cold(laid, shelf)
+    if frozen and not (made := _plan(laid, shelf, kept, stop, explained=False)).complete:
+        return replace(made, notes=tuple(_elsewhere(laid, shelf, frozen, stop)))
     made = _best(laid, shelf, kept, stop)
     if _falls_short(made) and open_battery(laid):
         made = min(made, _best(laid, shelf, kept, stop, banks=True), key=rank)
     return _lit(made, shelf)
+
+
+def _elsewhere(laid: Station, shelf: Shelf, frozen: tuple[Cell, ...], stop: Stop | None) -> Iterator[str]:
+    """What to do about a lithium battery that would be charged in the frost: where it would live, or what would."""
+    for cell in frozen:
+        yield cold.says(cell)
+    warm = _plan(cold.indoors(laid, shelf), shelf, (), stop, explained=False)
+    yield cold.moved(warm.verdict.case if warm.complete else None)
+    lead = _plan(cold.of_lead(laid, shelf), shelf, (), stop, explained=False)
+    yield cold.instead(lead.verdict.case if lead.complete else None)
 
 
 def _best(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, banks: bool = False) -> Plan:
@@ -115,6 +130,7 @@ def _plan(
     stop: Stop | None,
     boosted: bool = False,
     banks: bool = False,
+    explained: bool = True,
 ) -> Plan:
     """The best plan of a station in which everything has its place, over the changeovers and boosters it may have."""
     case, _ = complete.complete(laid, shelf)
@@ -124,10 +140,11 @@ def _plan(
     problems = [one.problem(shelf, banks) for one in some]
     if len(some) == 1 and not problems[0].open:
         return Plan(check(laid, shelf, kept), tuple(unmet(Judge(problems[0]))), let_go=_given(case))
-    seeking = Seeking(problems, stop)
+    seeking = Seeking(problems, stop, MOST_WORK if explained else cold.WORK)
     solution = seeking.run()
     if solution is None:
-        return Plan(check(laid, shelf, kept), tuple(why_not(seeking)), complete=False)
+        why = tuple(why_not(seeking)) if explained and not banks else ()
+        return Plan(check(laid, shelf, kept), why, complete=False)
     variant = some[problems.index(solution.search.problem)]
     reasons = Reasons(solution)
     choices = (*kept, *reasons.choices(), *_variant_choices(laid, variant, some, reasons, boosted))

@@ -329,7 +329,7 @@ def _refusals(search: Search, feed: Feed) -> Iterator[str]:
 def _exists(seeking: Seeking, case: Case) -> bool:
     """Whether a changed case can be filled."""
     problem = seeking.searches[0].problem
-    changed = Problem(problem.station, case, problem.shelf, problem.own, problem.thin, banks=problem.banks)
+    changed = Problem(problem.station, case, problem.shelf, problem.own, problem.thin)
     return Seeking([changed], seeking.stop, FEW).run() is not None
 
 
