@@ -13,7 +13,8 @@ from engine.model.complete import lead_of
 from engine.model.layout import free
 from engine.model.operating import Demand
 from engine.planning.cost import Cost, Option, add, letting_go, margins
-from engine.planning.problem import Problem
+from engine.planning.judge import Judge, let_go
+from engine.planning.problem import Problem, put
 from engine.rules.book import NOTHING
 from engine.station.model import Run
 from engine.terms import Serves
@@ -26,12 +27,18 @@ class Wiring:
         self.problem = problem
 
     @cached_property
+    def _judge(self) -> Judge:
+        return Judge(self.problem)
+
+    @cached_property
     def _demands(self) -> list[Demand]:
         return [Demand(face) for face in self.problem.case.faces]
 
     def wired(self, option: Option[Feed]) -> Option[Feed] | None:
         """A bank with its cables, at the cost of all of them; None where no cable and fuse on the shelf would do."""
         feed, problem = option.item, self.problem
+        if let_go(self._judge.sources(put(self._judge.case, feed))) is None:
+            return None
         top = max(one.worst_peak(feed.id)[0] for one in self._demands)
         string = feed.string or self._empty(feed)
         case = string_case(problem.case, feed, string, top)

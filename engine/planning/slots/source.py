@@ -57,17 +57,28 @@ def feeds(
     source = source.socket if own else source
     candidates = [own] if own else []
     for row in rows(source, where.shelf):
-        for one in _counts(source, row, banks):
+        for one in _counts(source, row, banks, _largest(row, where.shelf)):
             made = sources.feed(replace(one, part=row.id), where, Notebook())
             candidates += [made, *_locked(source, made)]
     options = (Option(pricing.feed(one), one) for one in candidates)
     return sorted(options, key=lambda one: (one.cost, one.item.title))
 
 
-def _counts(source: Source, row: Supply | Battery, banks: bool) -> tuple[Source, ...]:
-    """One supply; and two alike only where the row says that they share, unless the owner said how many."""
+def _largest(row: Supply | Battery, shelf: Shelf) -> float:
+    """The capacity of the largest single battery of a kind, over that of ``row``."""
+    if not isinstance(row, Battery):
+        return 0.0
+    return max(one.amp_hours for one in shelf.batteries.values() if one.chemistry == row.chemistry) / row.amp_hours
+
+
+def _counts(source: Source, row: Supply | Battery, banks: bool, least: float = 0.0) -> tuple[Source, ...]:
+    """One supply; and two alike only where the row says that they share, unless the owner said how many.
+
+    Of batteries several come only where they hold more than any single one of their kind: their number is above
+    ``least``.
+    """
     if banks and isinstance(row, Battery) and source.parallel is None:
-        return (source, *(replace(source, parallel=count) for count in range(2, MOST_BATTERIES + 1)))
+        return (source, *(replace(source, parallel=count) for count in range(2, MOST_BATTERIES + 1) if count > least))
     if source.parallel is not None or not getattr(row, "shares", False):
         return (source,)
     return (source, replace(source, parallel=2, shares=True))

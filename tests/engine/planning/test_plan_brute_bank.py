@@ -1,6 +1,7 @@
 """The planner against brute force where several batteries may stand side by side."""
 
 import itertools
+import random
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
@@ -34,11 +35,16 @@ from test_plan_brute_battery import Trial, trial
 HEAVY = pytest.mark.heavy(usual=8, full=24)
 
 
+SMALL = ["lfp-20ah", "lfp-30ah", "agm-20ah", "agm-35ah", "gel-60ah", "flooded-75ah"]
+"""Batteries of which several are wanted for an evening."""
+
+
 def hard(seed: int, shelf: Shelf) -> Trial:
     """A trial of one load on a battery, with more hours wished for than most single ones of a small shelf give."""
     one = trial(seed, shelf)
-    wish = Wishes(hours=[6.0, 12.0, 20.0][seed % 3])
-    few = dict(itertools.islice(one.shelf.batteries.items(), 2))
+    wish = Wishes(hours=[2.0, 4.0, 8.0][seed % 3])
+    small = random.Random(seed).sample(SMALL, 2)
+    few = {id_: shelf.batteries[id_] for id_ in small}
     station = replace(one.station, wishes=wish)
     return Trial(station, replace(one.shelf, batteries=few), replace(one.case, hours=wish.hours))
 
@@ -62,11 +68,19 @@ def feeds_of(one: Trial, most: int) -> Iterator[tuple[LetGo, Feed]]:
     (source,), place = one.station.sources, one.case.place
     where = sources.Where(one.shelf, place.coldest, place.hottest)
     for id_, count in itertools.product(one.shelf.batteries, range(1, most + 1)):
+        row = one.shelf.batteries[id_]
+        if count > 1 and count * row.amp_hours <= largest(one, row.chemistry):
+            continue
         alike = replace(source, part=id_, parallel=count if count > 1 else None)
         feed = sources.feed(alike, where, Notebook())
         found = wired(one, feed) if feed.is_bank else (NOTHING, feed)
         if found:
             yield found
+
+
+def largest(one: Trial, chemistry: str) -> float:
+    """The capacity [Ah] of the largest single battery of a kind: a bank that holds no more is none."""
+    return max(row.amp_hours for row in one.shelf.batteries.values() if row.chemistry == chemistry)
 
 
 def best_with(one: Trial, most: int) -> Score | None:
@@ -102,7 +116,7 @@ def test_the_plan_of_a_bank_costs_what_brute_force_finds(seed: int, shelf: Shelf
 
 @HEAVY
 def test_several_batteries_are_among_the_trials(seeds: range, shelf: Shelf) -> None:
-    """Among the trials above some are met by one battery and some by several."""
+    """Among the trials above a third or more are planned with several batteries."""
     made = [plan.plan(one.station, one.shelf) for one in (hard(seed, shelf) for seed in seeds)]
     counts = [feed.parallel for one in made if one.complete for feed in one.verdict.case.feeds]
-    assert min(counts) == 1 and max(counts) > 1
+    assert sum(count > 1 for count in counts) >= len(seeds) // 3
