@@ -29,7 +29,7 @@ from engine.units import QuantityError
 
 WATTS = above_nought(quantity(units.WATTS), STATED)
 AMP_HOURS = above_nought(quantity(units.AMP_HOURS), STATED)
-FAMILY = choice(Family.LEAD_ACID, Family.IRON_PHOSPHATE, Family.LITHIUM_ION)
+FAMILY = choice(*Family)
 NOISE = choice(*RfNoise)
 
 

@@ -128,6 +128,14 @@ class Negative(Term):
     BODY = "body near the battery bond", "on the body, near where the battery's own negative lands"
 
 
+class Serves(Term):
+    """What a run is for that feeds no load: it ends at a battery."""
+
+    STRING = "string", "from each battery of a bank to the posts that they share, one run for all of them"
+    CHARGER = "charger", "between the battery and what charges it, or from a vehicle to that charger"
+    PANELS = "panels", "from the panels to the controller"
+
+
 class Preference(Term):
     """What decides between sound plans."""
 

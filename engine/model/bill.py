@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from engine.findings import Item
 from engine.model import weight
 from engine.model.case import BATTERY, BOOSTER, CONTACTS, COPPER, FUSE, VEHICLE, Case, Feed, Hub, Lead
@@ -51,7 +53,25 @@ def items(case: Case) -> tuple[Item, ...]:
         part = hub.strip or hub.changeover
         lines.append(_item(hub, hub.title, part.price if part else FREE))
     lines += _solar(case)
-    return (*lines, *(_item(one, describe(one), lead_price(one)) for one in case.leads))
+    lines += [_strings(one, one.string) for one in case.feeds if one.string]
+    return (*lines, *(_item(one, describe(one), lead_price(one)) for one in beside(case)))
+
+
+def beside(case: Case) -> tuple[Lead, ...]:
+    """The leads to loads, and those between batteries and what charges them."""
+    return (*case.leads, *(one.lead for one in case.branches))
+
+
+def _strings(feed: Feed, lead: Lead) -> Item:
+    """The cables of a bank: one for each of its batteries."""
+    line = _item(lead, f"{feed.parallel} times: {describe(lead)}", string_price(feed))
+    return replace(line, amount=f"{feed.parallel}", kilograms=line.kilograms * feed.parallel)
+
+
+def string_price(feed: Feed) -> Price:
+    """The price band of all cables of a bank with their fuses."""
+    each = lead_price(feed.string) if feed.string else FREE
+    return Price(each.low * feed.parallel, each.high * feed.parallel)
 
 
 def _item(part: Feed | Hub | Lead, what: str, price: Price) -> Item:

@@ -26,7 +26,7 @@ from engine.parts import (
     Vehicle,
 )
 from engine.physics import supply
-from engine.terms import LEAD_PARTS, ConditionName, Group, Negative, PowerInput, SourceKind
+from engine.terms import LEAD_PARTS, ConditionName, Group, Negative, PowerInput, Serves, SourceKind
 
 
 @dataclass(frozen=True)
@@ -167,6 +167,8 @@ class Feed:
 
     Of a vehicle, ``starter`` is its own battery, of which no more than its depth may go or it does not start, and
     ``parked_amps`` [A] is what it takes itself with the engine off.
+    ``string`` is the cable from each battery of a bank to the posts that they share; where they differ in length it is
+    the longest, and ``shortest`` [m] the other end.
     """
 
     id: str
@@ -207,6 +209,8 @@ class Feed:
     starter: Cell | None = None
     parked_amps: float = 0.0
     sensor: bool = False
+    string: Lead | None = None
+    shortest: float = 0.0
 
     def corner(self, name: str) -> Corner:
         """What it shows in a condition; in one that is not its own, what it usually shows."""
@@ -240,6 +244,11 @@ class Feed:
     def counts(self) -> float:
         """How many times the rating of one supply counts: several that do not share by design count as one."""
         return self.parallel * EVEN_SHARE if self.parallel > 1 and self.shares else 1.0
+
+    @property
+    def is_bank(self) -> bool:
+        """Whether it is several batteries side by side."""
+        return self.kind == BATTERY and self.parallel > 1
 
     @property
     def from_mains(self) -> bool:
@@ -349,6 +358,20 @@ class Lead:
 
 
 @dataclass(frozen=True)
+class Branch:
+    """A lead that feeds no load: between a battery and what charges it, or from a vehicle or panels to that."""
+
+    lead: Lead
+    serves: Serves
+    battery: str
+
+    @property
+    def id(self) -> str:
+        """That of its lead."""
+        return self.lead.id
+
+
+@dataclass(frozen=True)
 class MainsRun:
     """One length [m] of mains wire: a circuit's in the wall, or an extension lead.
 
@@ -408,6 +431,7 @@ class Case:
     keyed_together: tuple[tuple[str, ...], ...] = ()
     hours: float | None = None
     sunlight: Sunlight | None = None
+    branches: tuple[Branch, ...] = ()
     only: str = ""
     whole: Case | None = field(default=None, compare=False, repr=False)
 

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from engine import units
 from engine.findings import Assumption
+from engine.model import banks, branches
 from engine.model.assumptions import Notebook
 from engine.model.case import (
     BOOSTER,
@@ -54,7 +55,10 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     pairs = zip(station.sources, feeds, strict=True)
     draws += tuple(input_side(one, made, shelf, shelf.modes["carrier"]) for one, made in pairs if made.kind == BOOSTER)
     short = {one.id for one in draws if one.wants_short_lead}
-    leads = tuple(_lead(one, station, shelf, place, (feeds, short), book) for one in station.runs)
+    runs = tuple(branches.placed(one, book) for one in station.runs)
+    every = tuple(lead_of(one, station, shelf, place, (feeds, short), book) for one in runs)
+    leads = tuple(lead for lead, run in zip(every, runs, strict=True) if run.serves is None)
+    feeds = banks.strung(feeds, runs, every, shelf.limits)
     hubs = (*(_strip(one, shelf) for one in station.strips), *(_change(one, shelf) for one in station.changeovers))
     allowance = station.site.as_built
     if allowance is None and leads:
@@ -73,6 +77,7 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     case = Case(
         station.name, draws, feeds, hubs, leads, place, limits, given,
         station.wishes.budget, station.keyed_together, station.wishes.hours, _sunlight(station, shelf, book),
+        branches.beside(runs, every),
     )  # fmt: skip
     return case, tuple(book.found)
 
@@ -310,7 +315,7 @@ def _keyed(load: Load, shelf: Shelf, keyed: bool, book: Notebook) -> float:
     return min(book.take(load.keyed, shelf.limits.keyed, units.SHARE, f"{load.id}.keyed", basis, find), 1.0)
 
 
-def _lead(
+def lead_of(
     run: Run,
     station: Station,
     shelf: Shelf,
@@ -318,6 +323,7 @@ def _lead(
     beside: tuple[tuple[Feed, ...], set[str]],
     book: Notebook,
 ) -> Lead:
+    """One run made whole; ``beside`` are the sources, and the loads that want a short lead."""
     roots = [one.id for one in station.changeovers] + [one.id for one in station.sources]
     start = run.start or next(iter(roots), "")
     vehicle = any(one.id == start and one.kind == VEHICLE for one in beside[0])

@@ -7,17 +7,17 @@ from dataclasses import replace
 from engine.model.case import BATTERY, BOOSTER, VEHICLE
 from engine.parts import Shelf
 from engine.station.model import Changeover, Run, Source, Station, Strip
-from engine.terms import SUN, Layout, PowerInput, Technology, Use
+from engine.terms import SUN, Layout, PowerInput, Serves, Technology, Use
 
 SUPPLY, STRIP, CHANGEOVER = "supply", "strip", "changeover"
 
 
 def lay_out(station: Station, shelf: Shelf) -> Station:
     """The station with its sources, and a run to every load that takes direct current; what is there is kept."""
-    station = _sources(station)
+    station = strung(_sources(station))
     sources = station.sources
     several = len(sources) > 1 and not station.changeovers
-    fed = {run.end for run in station.runs if run.start is not None or several}
+    fed = {run.end for run in station.trunk if run.start is not None or several}
     bare = [one.id for one in station.loads if one.id not in fed and feed_of(one.equipment, shelf) == PowerInput.DC]
     station = _between(station)
     if not bare:
@@ -31,10 +31,31 @@ def lay_out(station: Station, shelf: Shelf) -> Station:
     for strip in station.strips:
         if strip.id not in fed:
             added.append(Run(free(f"{strip.id}-feed", station), hub, strip.id))
-    there = {run.end for run in station.runs}
+    there = {run.end for run in station.trunk}
     added += [Run(free(f"{one}-lead", station), starts[one], one) for one in bare if one not in there]
-    kept = [replace(run, start=starts.get(run.end, start)) if run.start is None else run for run in station.runs]
+    kept = [_started(run, starts.get(run.end, start)) for run in station.runs]
     return replace(station, runs=(*kept, *added))
+
+
+def _started(run: Run, start: str) -> Run:
+    """A run to a load with its beginning."""
+    return run if run.start is not None or run.serves is not None else replace(run, start=start)
+
+
+def _moved(run: Run, old: str, new: str) -> Run:
+    """A run to a load that began at ``old``, begun at ``new``."""
+    return replace(run, start=new) if run.start == old and run.serves is None else run
+
+
+def strung(station: Station) -> Station:
+    """The station with a run for the cables of each bank that its owner described without them."""
+    there = {run.end for run in station.runs if run.serves == Serves.STRING}
+    banks = [one for one in station.sources if one.technology == BATTERY and (one.parallel or 1) > 1]
+    for one in banks:
+        if one.id not in there:
+            run = Run(free(f"{one.id}-string", station), None, one.id, serves=Serves.STRING)
+            station = replace(station, runs=(*station.runs, run))
+    return station
 
 
 def _sources(station: Station) -> Station:
@@ -55,7 +76,7 @@ def _behind(station: Station) -> Station:
     if station.wishes.hours is None or station.use in (Use.MOBILE, Use.BATTERY) or not lone:
         return station
     battery, change = _battery(station, supply.id), Changeover(free(CHANGEOVER, station))
-    runs = (replace(run, start=change.id) if run.start == supply.id else run for run in station.runs)
+    runs = (_moved(run, supply.id, change.id) for run in station.runs)
     return replace(station, sources=(supply, battery), changeovers=(change,), runs=tuple(runs))
 
 
@@ -66,8 +87,8 @@ def _battery(station: Station, charged_by: str | None = None) -> Source:
 
 def _between(station: Station) -> Station:
     """The station with the leads into its changeover and its booster, where they are not described."""
-    into = {(run.start, run.end) for run in station.runs}
-    fed = {run.end for run in station.runs}
+    into = {(run.start, run.end) for run in station.trunk}
+    fed = {run.end for run in station.trunk}
     added = []
     for change in station.changeovers:
         ways = [one for one in station.sources if one.technology != BOOSTER][:2]
@@ -110,7 +131,7 @@ def feed_of(equipment: str | None, shelf: Shelf) -> str:
 def _through_strip(station: Station, bare: list[str], shelf: Shelf) -> bool:
     if station.site.layout is not None:
         return station.site.layout == Layout.STRIP
-    there = sum(run.end not in bare for run in station.runs)
+    there = sum(run.end not in bare for run in station.trunk)
     return len(bare) + there > shelf.limits.leads_on_posts
 
 
@@ -128,7 +149,7 @@ def with_booster(station: Station, part: str) -> Station:
     """The laid-out station with a booster between its source and everything that hung on it."""
     name = free(BOOSTER, station)
     origin = station.changeovers[0].id if station.changeovers else station.sources[0].id
-    runs = tuple(replace(one, start=name) if one.start == origin else one for one in station.runs)
+    runs = tuple(_moved(one, origin, name) for one in station.runs)
     feed = Run(free(f"{name}-feed", station), origin, name)
     sources = (*station.sources, Source(name, technology=BOOSTER, part=part))
     return replace(station, sources=sources, runs=(feed, *runs))
@@ -136,7 +157,7 @@ def with_booster(station: Station, part: str) -> Station:
 
 def without_booster(station: Station, id_: str) -> Station:
     """The station with a booster taken out, and what hung on it led from where the booster was."""
-    origin = next((run.start for run in station.runs if run.end == id_), None)
+    origin = next((run.start for run in station.trunk if run.end == id_), None)
     runs = tuple(replace(run, start=origin) if run.start == id_ else run for run in station.runs if run.end != id_)
     sources = tuple(one for one in station.sources if one.id != id_)
     return replace(station, sources=sources, runs=runs)

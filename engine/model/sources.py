@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from engine import units
 from engine.model.assumptions import Notebook
+from engine.model.banks import bank
 from engine.model.case import BATTERY, BOOSTER, HIGHEST, LOWEST, MAINS, MIDDLE, VEHICLE, Cell, Corner, Draw, Feed
 from engine.parts import FREE, Battery, Booster, Chemistry, Limits, Mode, Price, Shelf, Span, Supply, Vehicle
 from engine.physics import cells, charge, numeric
@@ -263,7 +264,7 @@ def _battery(source: Source, row: Battery | None, where: Where, book: Notebook) 
     left, most = cell.start - cell.depth, _resistance(cell, "low", source.ohms)
     continuous, peak = _ratings(source, row, chemistry, amp_hours, book)
     usual = _resistance(cell, "usual", source.ohms)
-    return _plain(
+    made = _plain(
         source,
         BATTERY,
         title=row.title if row else f"{chemistry.title}, {amp_hours:g} Ah",
@@ -297,6 +298,7 @@ def _battery(source: Source, row: Battery | None, where: Where, book: Notebook) 
             Corner(ConditionName.HALF_CHARGED, "half charged", cells.open_circuit(chemistry, 0.5, "usual"), usual),
         ),
     )
+    return bank(made, source.parallel or 1)
 
 
 def _cell(

@@ -13,7 +13,8 @@ GRAMS = 1000.0
 def total(case: Case) -> float:
     """The weight of the whole station, owned parts as well: they are carried too."""
     sun = sun_kilograms(case.sunlight) if case.sunlight else 0.0
-    feeds = sum(feed_kilograms(one) + charger_kilograms(one) for one in case.feeds)
+    feeds = sum(feed_kilograms(one) + charger_kilograms(one) + string_kilograms(one) for one in case.feeds)
+    feeds += sum(lead_kilograms(one.lead) for one in case.branches)
     return feeds + sum(map(hub_kilograms, case.hubs)) + sum(map(lead_kilograms, case.leads)) + sun
 
 
@@ -36,6 +37,11 @@ def charger_kilograms(feed: Feed) -> float:
     """The charger of a battery, where it is a part of its own."""
     charger = feed.cell.charger if feed.cell else None
     return charger.kilograms if isinstance(charger, Charger) else 0.0
+
+
+def string_kilograms(feed: Feed) -> float:
+    """The cables of a bank, one for each battery."""
+    return lead_kilograms(feed.string) * feed.parallel if feed.string else 0.0
 
 
 def hub_kilograms(hub: Hub) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -10,12 +10,13 @@ from engine.findings import THIN, UNSOUND, Choice, Finding, Refused
 from engine.model import complete
 from engine.model.assumptions import Notebook
 from engine.model.bill import total
-from engine.model.case import BATTERY, BOOSTER, VEHICLE, Case, Feed, Hub, Lead
-from engine.model.layout import lay_out, without_booster
+from engine.model.case import BATTERY, BOOSTER, VEHICLE, Case, Cell, Feed, Hub, Lead
+from engine.model.layout import free, lay_out, without_booster
 from engine.model.sources import feed
 from engine.parts import Shelf
-from engine.planning import offers
-from engine.planning.judge import Judge, Stop
+from engine.planning import cold, offers
+from engine.planning.cold import too_cold
+from engine.planning.judge import MOST_WORK, Judge, Stop
 from engine.planning.problem import Keys, Problem
 from engine.planning.reasons import Reasons, price_title, why_not
 from engine.planning.search import Seeking, Solution
@@ -26,9 +27,11 @@ from engine.rules import book
 from engine.rules.book import NOTHING, LetGo
 from engine.rules.check import Verdict, check
 from engine.rules.doubt import Doubt, windows
+from engine.rules.rule import HOURS, WINDOW
 from engine.station.model import Run, Source, Station
 from engine.station.table import Problem as Fault
 from engine.station.table import Problems
+from engine.terms import Serves
 
 FLOOR = "window-floor"
 INSERTED = ("class", "part")
@@ -70,9 +73,12 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     """
     plannable(station)
     laid = lay_out(station, shelf)
-    made = _plan(laid, shelf, kept, stop)
-    if not open_booster(laid) and _starved(made) and may_boost(laid, shelf):
-        made = _with_booster(made, laid, shelf, kept, stop)
+    frozen = too_cold(laid, shelf)
+    if frozen and not (made := _plan(laid, shelf, kept, stop, explained=False)).complete:
+        return replace(made, notes=tuple(_elsewhere(laid, shelf, frozen, stop)))
+    made = _best(laid, shelf, kept, stop)
+    if _falls_short(made) and open_battery(laid):
+        made = min(made, _best(laid, shelf, kept, stop, banks=True), key=rank)
     return _lit(_offered(_told_dear(made, laid, shelf, stop), laid, shelf, stop), shelf)
 
 
@@ -126,6 +132,37 @@ def _without_assumed(made: Plan, other: Plan, some: Sequence[Doubt]) -> str:
     return f"{what} is so dear only because {taken}; {ask}: {instead}"
 
 
+def _elsewhere(laid: Station, shelf: Shelf, frozen: tuple[Cell, ...], stop: Stop | None) -> Iterator[str]:
+    """What to do about a lithium battery that would be charged in the frost: where it would live, or what would."""
+    for cell in frozen:
+        yield cold.says(cell)
+    warm = _plan(cold.indoors(laid, shelf), shelf, (), stop, explained=False)
+    yield cold.moved(warm.verdict.case if warm.complete else None)
+    lead = _plan(cold.of_lead(laid, shelf), shelf, (), stop, explained=False)
+    yield cold.instead(lead.verdict.case if lead.complete else None)
+
+
+def _best(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, banks: bool = False) -> Plan:
+    """The best plan without a booster, or behind one where a load is starved without."""
+    made = _plan(laid, shelf, kept, stop, banks=banks)
+    if not open_booster(laid) and _starved(made) and may_boost(laid, shelf):
+        made = _with_booster(made, laid, shelf, kept, stop, banks)
+    return made
+
+
+def _falls_short(made: Plan) -> bool:
+    """Whether one battery is not enough: there is no plan, or one that lets go of spare volts or of hours."""
+    return not made.complete or any(made.let_go[book.RANKS[name]] for name in (WINDOW, HOURS))
+
+
+def open_battery(station: Station) -> bool:
+    """Whether a battery stands there of which neither the size nor the number is said."""
+    return any(
+        one.technology == BATTERY and one.parallel is None and one.part is None and one.amp_hours is None
+        for one in station.sources
+    )
+
+
 def _lit(made: Plan, shelf: Shelf) -> Plan:
     """The plan with panels and controller where the sun charges; as it was where there is nothing to choose of them."""
     station = made.verdict.station
@@ -143,20 +180,29 @@ def _starving(made: Plan) -> list[Finding]:
     return [one for one in book.judged(made.verdict.case) if one.rule == FLOOR and one.outcome == UNSOUND]
 
 
-def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, boosted: bool = False) -> Plan:
+def _plan(
+    laid: Station,
+    shelf: Shelf,
+    kept: tuple[Choice, ...],
+    stop: Stop | None,
+    boosted: bool = False,
+    banks: bool = False,
+    explained: bool = True,
+) -> Plan:
     """The best plan of a station in which everything has its place, over the changeovers and boosters it may have."""
     case, _ = complete.complete(laid, shelf)
     some = variants(laid, shelf, boosted)
     if not some:
         return Plan(check(laid, shelf, kept), (_none(laid, boosted),), complete=False)
-    problems = [one.problem(shelf) for one in some]
+    problems = [one.problem(shelf, banks) for one in some]
     if len(some) == 1 and not problems[0].open:
         as_it_is = check(laid, shelf, kept)
         return Plan(as_it_is, tuple(unmet(Judge(problems[0]), as_it_is.findings)), let_go=_given(case))
-    seeking = Seeking(problems, stop)
+    seeking = Seeking(problems, stop, MOST_WORK if explained else cold.WORK)
     solution = seeking.run()
     if solution is None:
-        return Plan(check(laid, shelf, kept), tuple(why_not(seeking)), complete=False)
+        why = tuple(why_not(seeking)) if explained and not banks else ()
+        return Plan(check(laid, shelf, kept), why, complete=False)
     variant = some[problems.index(solution.search.problem)]
     reasons = Reasons(solution)
     choices = (*kept, *reasons.choices(), *_variant_choices(laid, variant, some, reasons, boosted))
@@ -214,9 +260,11 @@ def _boosters_refused(name: str, cheaper: Sequence[Variant], variant: Variant, r
     return refused[-3:]
 
 
-def _with_booster(made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None) -> Plan:
+def _with_booster(
+    made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, banks: bool
+) -> Plan:
     """The plan behind a booster where there is none without one, or one in which a load is starved."""
-    other = _plan(laid, shelf, kept, stop, boosted=True)
+    other = _plan(laid, shelf, kept, stop, boosted=True, banks=banks)
     if rank(other)[:2] >= rank(made)[:2]:
         return made if made.complete else replace(made, notes=(*made.notes, NO_BOOSTER))
     floors = _starving(made)
@@ -287,7 +335,18 @@ def fill(station: Station, before: Case, after: Case) -> Station:
     for old, new in zip(before.parts, after.parts, strict=True):
         if old != new:
             station = change(station, new.id, written(station, new))
+        if isinstance(new, Feed) and new.string is not None:
+            station = _with_string(station, new, new.string)
     return station
+
+
+def _with_string(station: Station, feed: Feed, string: Lead) -> Station:
+    """The station with the cables of a bank written into its run, which is added where there is none."""
+    there = next((one for one in station.runs if one.serves == Serves.STRING and one.end == feed.id), None)
+    run = there or Run(free(f"{feed.id}-string", station), None, feed.id, serves=Serves.STRING)
+    if there is None:
+        station = replace(station, runs=(*station.runs, run))
+    return change(station, run.id, _absent(run, run_keys(string)))
 
 
 def written(station: Station, part: Feed | Hub | Lead) -> dict[str, Any]:

@@ -25,6 +25,7 @@ class Problem:
 
     ``own`` is what stands there today and may stay; ``thin`` are findings that may be thin all the same, as where they
     are thin already. ``before`` is the cost of what was chosen on the way to this station, such as a changeover.
+    ``banks``: several batteries side by side may stand where one is asked for.
     """
 
     station: Station
@@ -33,6 +34,7 @@ class Problem:
     own: Mapping[str, Part] = field(default_factory=dict)
     thin: Keys = frozenset()
     before: Cost = ZERO
+    banks: bool = False
 
     @cached_property
     def pricing(self) -> Pricing:
@@ -52,7 +54,7 @@ class Problem:
     @cached_property
     def open(self) -> tuple[str, ...]:
         """The parts that have gaps to fill, sources first."""
-        feeds = [one.id for one in self.case.feeds if one.missing and not one.owned]
+        feeds = [one.id for one in self.case.feeds if (one.missing or open_string(one)) and not one.owned]
         hubs = [one.id for one in self.case.hubs if one.strip is None and not one.changes and not one.owned]
         return (*feeds, *hubs, *(one.id for one in self.case.leads if one.missing and not one.owned))
 
@@ -61,7 +63,18 @@ class Problem:
         if feed.id not in self.open:
             return [Option(ZERO, feed)]
         own = self.own.get(feed.id)
-        return source.feeds(self.station, feed.id, self.where, self.pricing, own if isinstance(own, Feed) else None)
+        if not feed.missing:
+            return self._wired([Option(self.pricing.feed(feed), feed)])
+        old = own if isinstance(own, Feed) else None
+        return self._wired(source.feeds(self.station, feed.id, self.where, self.pricing, old, self.banks))
+
+    def _wired(self, options: list[Option[Feed]]) -> list[Option[Feed]]:
+        """The options with a cable and fuse for each battery of those that are banks."""
+        from engine.planning.strings import Wiring
+
+        wiring = Wiring(self)
+        made = (wiring.wired(one) if one.item.is_bank else one for one in options)
+        return sorted((one for one in made if one), key=lambda one: (one.cost, one.item.title))
 
     def hubs(self, hub: Hub) -> list[Option[Hub]]:
         """What may stand where leads divide."""
@@ -75,11 +88,17 @@ class Problem:
         own = self.own.get(lead.id)
         given = lead.id in self.given_insulation and own is None
         old = own if isinstance(own, Lead) else None
-        return run.parts(self.case, lead, self.shelf, given, self.pricing, self._shop, old)
+        return run.parts(self.case, lead, self.shelf, given, self.pricing, self.shop, old)
 
     @cached_property
-    def _shop(self) -> run.Shop:
+    def shop(self) -> run.Shop:
+        """The fuses and contacts of the shelf: the same for every lead."""
         return run.shop(run.bare(self.case.leads[0]), self.shelf, self.pricing)
+
+
+def open_string(feed: Feed) -> bool:
+    """Whether it is a bank whose cables are described in part."""
+    return feed.string is not None and bool(feed.string.missing)
 
 
 def put(case: Case, part: Part) -> Case:

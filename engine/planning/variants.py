@@ -31,10 +31,10 @@ class Variant:
     changeover: Changeover | None = None
     booster: Booster | None = None
 
-    def problem(self, shelf: Shelf) -> Problem:
-        """What is left to plan."""
+    def problem(self, shelf: Shelf, banks: bool = False) -> Problem:
+        """What is left to plan; with ``banks`` batteries may stand side by side."""
         case, _ = complete.complete(self.station, shelf)
-        return Problem(self.station, case, shelf, before=self.before)
+        return Problem(self.station, case, shelf, before=self.before, banks=banks)
 
 
 def variants(laid: Station, shelf: Shelf, boosted: bool = False) -> list[Variant]:

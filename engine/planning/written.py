@@ -19,7 +19,8 @@ def source_keys(feed: Feed) -> dict[str, Any]:
             "technology": feed.technology,
             "part": feed.part,
             "chemistry": feed.cell.chemistry.id,
-            "amp_hours": _spelled(feed.cell.amp_hours, AMP_HOURS),
+            "amp_hours": _spelled(feed.cell.amp_hours / feed.parallel, AMP_HOURS),
+            "parallel": feed.parallel if feed.parallel > 1 else None,
         }
     return {
         "part": feed.part,

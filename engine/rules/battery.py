@@ -47,10 +47,17 @@ def lasts(operating: Operating, feed: Feed) -> Answer | None:
 
 def _enough(made: Endurance, feed: Feed, wish: float) -> str:
     """What would reach the hours wished for: Peukert's law makes a larger battery last more than in proportion."""
+    if made.hours <= 0 and feed.cell and feed.cell.celsius < FROST:
+        where = f"at {feed.cell.celsius:.0f} °C its resistance takes the volts"
+        return f"no lead mends that, {where}: move it indoors or warm it, or take a larger one of lead-acid"
     if made.hours <= 0 or feed.cell is None:
         return "no capacity helps while the volts are too few: shorter or thicker leads, a booster, or less power"
     wanted = feed.cell.amp_hours * wish / made.hours
     return f"about {wanted:.0f} Ah of the same kind would do, or less power, or less time keyed"
+
+
+FROST = 0.0
+"""Below this a battery's own temperature is the first thing to mend [°C]."""
 
 
 def _three(made: Endurance) -> str:
@@ -59,6 +66,12 @@ def _three(made: Endurance) -> str:
     said = [f"{made.ideal:.1f} h on the envelope"] if math.isfinite(made.ideal) else []
     said += [f"{depth.hours:.1f} h to the depth accepted"] if depth else []
     return ", ".join([*said, f"{floor.hours:.1f} h until the radio's floor" if floor else "the radio's floor holds"])
+
+
+LEAD_FROST = (
+    "it takes little charge in such cold, and half empty its acid freezes near -25 °C (from memory): keep it above "
+    "two thirds, or indoors"
+)
 
 
 def cold(operating: Operating, feed: Feed) -> Answer | None:
@@ -74,6 +87,8 @@ def cold(operating: Operating, feed: Feed) -> Answer | None:
     charger = cell.charger or (sunlight.controller if sunlight and cell.charged_by == SUN else None)
     if isinstance(charger, Charger) and charger.cold_lockout:
         return Answer(THIN, f"{says}: its charger waits until it is warmer, so it may stay empty", figure, limit)
+    if cell.chemistry.is_lead:
+        return Answer(THIN, f"{feed.id} may be at {figure}: {LEAD_FROST}", figure, limit)
     harm = "it plates metal inside, and a later short may burn" if cell.chemistry.is_lithium else "it may vent or burst"
     return Answer(UNSOUND, f"{says}: {harm}; warm it first", figure, limit)
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
 from engine.findings import SEVERITY, SOUND, UNKNOWN, UNSOUND, Finding
+from engine.model import branches
 from engine.model.case import Case
 from engine.model.operating import Operating
 from engine.rules import (
     amplifier,
+    banks,
     battery,
     changeover,
     contacts,
@@ -35,6 +37,7 @@ RULES: tuple[Rule, ...] = (
     *noise.RULES,
     *vehicle.RULES,
     *battery.RULES,
+    *banks.RULES,
     *changeover.RULES,
     *sun.RULES,
     *wire.RULES,
@@ -59,15 +62,29 @@ def judge(faces: Iterable[Operating]) -> tuple[Finding, ...]:
     """
     worst: dict[tuple[str, str], Finding] = {}
     for operating in faces:
-        for rule in RULES:
-            for part in parts(operating, rule.of):
-                finding = found(rule, operating, part)
-                if finding is None:
-                    continue
-                key = (finding.rule, finding.about)
-                if key not in worst or _gravity(finding) > _gravity(worst[key]):
-                    worst[key] = finding
+        for finding in (*_answers(operating), *beside(operating)):
+            key = (finding.rule, finding.about)
+            if key not in worst or _gravity(finding) > _gravity(worst[key]):
+                worst[key] = finding
     return tuple(sorted(worst.values(), key=lambda one: (-one.severity, -BY_ID[one.rule].danger)))
+
+
+def _answers(operating: Operating) -> Iterator[Finding]:
+    """What the rules say of one face of a station."""
+    for rule in RULES:
+        for part in parts(operating, rule.of):
+            finding = found(rule, operating, part)
+            if finding is not None:
+                yield finding
+
+
+def beside(operating: Operating) -> Iterator[Finding]:
+    """What the rules on leads say of those that feed no load: to chargers, panels, and the batteries of a bank."""
+    for case in branches.minis(operating):
+        small = Operating(case)
+        for rule in RULES:
+            if rule.of == RUN:
+                yield from (one for lead in case.leads if (one := rule.find(small, lead)))
 
 
 def _gravity(finding: Finding) -> tuple[int, float]:

@@ -184,7 +184,7 @@ def posts(operating: Operating, feed: Feed) -> Answer | None:
 
 def parallel(operating: Operating, feed: Feed) -> Answer | None:
     """Supplies side by side share their current only where they are made to."""
-    if feed.parallel < 2 or feed.missing:
+    if feed.parallel < 2 or feed.missing or not feed.is_regulated:
         return None
     figure, limit = Figure(feed.parallel, ""), Figure(feed.parallel if feed.shares else 1, "")
     if feed.shares:

@@ -53,6 +53,7 @@ from engine.terms import (
     Preference,
     ReadLeg,
     Region,
+    Serves,
     SourceKind,
     Technology,
     Use,
@@ -133,7 +134,8 @@ class Source:
     mains: OwnMains = None
     circuit: OwnCircuit = None
     parallel: Annotated[
-        int | None, Key(COUNT, "how many alike supplies stand side by side; the ratings are those of one")
+        int | None,
+        Key(COUNT, "how many alike supplies or batteries stand side by side; the figures are those of one"),
     ] = None
     shares: Annotated[bool | None, Key(FLAG, "whether they share the current by design, as their maker says")] = None
     engine: Annotated[
@@ -211,10 +213,17 @@ class Run:
     id: Id
     start: Annotated[str | None, Key(NAME, "the source or strip it comes from", "from")]
     end: Annotated[str, Key(NAME, "the load or strip it feeds", "to")]
+    serves: Annotated[
+        Serves | None, Key(choice(*Serves), "what it is for where it ends at a battery and feeds no load")
+    ] = None
     length: Annotated[float | None, Key(SOME_LENGTH, "one-way length")] = None
     conductor: Annotated[str | None, Key(CONDUCTOR, "size of each conductor", names=WIRE)] = None
     insulation: Annotated[float | None, Key(CELSIUS, "highest temperature of its insulation")] = None
     supplied: Annotated[bool | None, Key(FLAG, "whether its copper is the lead that came with the load")] = None
+    longest: Annotated[
+        float | None,
+        Key(SOME_LENGTH, "of the cables of a bank, the longest, where they are not all as long as length"),
+    ] = None
     tail: Annotated[
         str | None,
         Key(CONDUCTOR, "size of the lead that came with the load, where this run lengthens it", names=WIRE),
@@ -361,6 +370,11 @@ class Station:
     runs: Annotated[tuple[Run, ...], Rows("run", Run)] = ()
     keyed_together: Together = ()
     readings: Annotated[tuple[Reading, ...], Rows("reading", Reading)] = ()
+
+    @property
+    def trunk(self) -> tuple[Run, ...]:
+        """The runs that feed loads; the others lie between a battery and its neighbours or its charger."""
+        return tuple(one for one in self.runs if one.serves is None)
 
     @property
     def parts(self) -> tuple[Load | Source | Strip | Changeover | Run, ...]:

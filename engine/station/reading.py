@@ -10,9 +10,9 @@ from engine.parts import Shelf
 from engine.station import constraints
 from engine.station.declaration import Table
 from engine.station.model import LISTS, PARTS, SECTIONS, TOP, Load, Run, Source, Station
-from engine.station.shapes import NO_LEAD
+from engine.station.shapes import MOST_BATTERIES, NO_LEAD
 from engine.station.table import Reader, nearest
-from engine.terms import SUN, PowerInput, SourceKind
+from engine.terms import SUN, PowerInput, Serves, SourceKind
 
 FORMAT = 1
 DERIVED = ("verdict", "choice", "assumption", "finding", "switching", "bill", "caution", "must")
@@ -170,6 +170,8 @@ def _source(row: Row, sources: Sequence[Row], shelf: Shelf, reader: Reader) -> N
         reader.fault(f"{row.where}.peak", "is below continuous", "exchange or correct the two")
     if source.lowest is not None and source.highest is not None and source.lowest > source.highest:
         reader.fault(f"{row.where}.lowest", "is above highest", "exchange or correct the two")
+    if source.technology == SourceKind.BATTERY and (source.parallel or 0) > MOST_BATTERIES:
+        reader.fault(f"{row.where}.parallel", f"is more than {MOST_BATTERIES} batteries", "use fewer, larger ones")
 
 
 def _run(row: Row, shelf: Shelf, reader: Reader) -> None:
@@ -192,7 +194,10 @@ def _tree(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
     starts = {row.record.id for name in ("source", "strip", "changeover") for row in rows[name]}
     ends = {row.record.id for name in ("load", "strip") for row in rows[name]} | boosters | changeovers
     fed: dict[str, list[str]] = {}
+    trunk = [row for row in rows["run"] if row.record.serves is None]
     for row in rows["run"]:
+        _serves(row, rows, reader)
+    for row in trunk:
         _ends(row, starts, ends, len(rows["source"]) > 1 and not changeovers, reader)
         end = row.record.end
         if len(fed.get(end, ())) >= (2 if end in changeovers else 1):
@@ -201,7 +206,38 @@ def _tree(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
         fed.setdefault(end, []).append(row.where)
     if len(changeovers) > 1:
         reader.fault("changeover", "stands twice", "describe one changeover")
-    _circles(rows["run"], reader)
+    _circles(trunk, reader)
+
+
+def _serves(row: Row, rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
+    """A run that feeds no load ends at a battery, one of each sort from each place."""
+    run: Run = row.record
+    if run.serves is None:
+        if run.longest is not None:
+            reader.fault(
+                f"{row.where}.longest", "is for the cables of a bank", 'write serves = "string", or leave it out'
+            )
+        return
+    sources = {one.record.id for one in rows["source"]}
+    starts = {run.end} if run.serves == Serves.STRING else {SUN} if run.serves == Serves.PANELS else sources
+    if run.end not in sources:
+        reader.fault(
+            f"{row.where}.to", f"{run.end!r} is not a source", f"write the battery: {nearest(run.end, sources)}"
+        )
+    elif run.start is not None and run.start not in starts:
+        instead = f"leave it out, or write {nearest(run.start, starts)}"
+        reader.fault(f"{row.where}.from", f"{run.start!r} is not where a {run.serves} run begins", instead)
+    if run.longest is not None and (run.serves != Serves.STRING or run.longest < (run.length or 0.0)):
+        reader.fault(f"{row.where}.longest", "is below length, or no cable of a bank", "length is then the shortest")
+    same = [
+        one
+        for one in rows["run"]
+        if (one.record.serves, one.record.end, one.record.start) == (run.serves, run.end, run.start)
+    ]
+    if same[0] is not row:
+        reader.fault(
+            f"{row.where}.serves", f"{run.serves!r} of {run.end!r} is also {same[0].where}", "keep one of them"
+        )
 
 
 def _ends(row: Row, starts: set[str], ends: set[str], several: bool, reader: Reader) -> None:

@@ -17,6 +17,10 @@ NO_LEAD = "none"
 """The size of a lead that stands for "no lead came with it"."""
 
 
+MOST_BATTERIES = 4
+"""Batteries side by side in one bank; makers commonly allow two to four (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class Window:
     """The lowest and highest voltage [V] that a load accepts at its own terminals, as its owner wrote it."""

@@ -32,6 +32,16 @@ BATTERY = (
     ),
     Question(
         "source",
+        "parallel",
+        "Are several alike batteries joined side by side? How many?",
+        "They add up where they are alike in kind, size and age, on cables of one length, each with a fuse of its own.",
+        "The posts. Leave it open when there is one, or when the number is to be chosen with the battery.",
+        "2",
+        kind=KIND,
+        label="Batteries side by side",
+    ),
+    Question(
+        "source",
         "continuous",
         "Which continuous current does it give?",
         "Lithium batteries have a board inside that cuts off above its rating, all at once.",

@@ -6,9 +6,9 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.widgets import OptionList
 
-from wizard.interview import steps
 from wizard.interview.document import understood
 from wizard.interview.faults import unreadable
+from wizard.interview.hints import Hints
 from wizard.questions.question import Question
 from wizard.screens import keymap
 from wizard.screens.base import StepScreen
@@ -18,7 +18,7 @@ from wizard.screens.widgets.answer import Answer
 from wizard.screens.widgets.drawn import Drawn
 from wizard.screens.widgets.loads_table import LoadsTable
 from wizard.screens.widgets.plain import Plain
-from wizard.view.loads import CLASS, NAME, class_of, question_of
+from wizard.view.loads import CLASS, NAME, question_of
 
 EMPTY = "Radios first, then the small things. Enter opens the list of classes; everyday words find one."
 ROW = "Enter: all questions about this one.  Right: a cell.  F7: one more."
@@ -93,7 +93,7 @@ class Equipment(StepScreen):
 
     async def _edit(self, question: Question, index: int) -> None:
         """Ask for one answer in the fixed place beneath the table."""
-        taken = steps.hint(question, class_of(self.session, index), self.session.shelf)
+        taken = Hints(self.session).of(question, index)
         choices = question.choices(self.session.shelf)
         answer = Answer(question, index, self.session.text(question, index), taken, choices)
         place = self.query_one("#cell", Vertical)

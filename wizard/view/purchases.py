@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.findings import Item
-from engine.model.bill import contacts_price, copper_price, fuse_price
+from engine.model.bill import beside, contacts_price, copper_price, fuse_price
 from engine.model.case import Case, Lead
 from engine.parts import Price
 from engine.rules.check import Verdict
@@ -39,7 +39,7 @@ class Purchase:
 
 def purchases(verdict: Verdict) -> tuple[Purchase, ...]:
     """Every row; a lead has one each for its copper, its fuse and its contacts."""
-    leads = {lead.id: lead for lead in verdict.case.leads}
+    leads = {lead.id: lead for lead in beside(verdict.case)}
     rows: list[Purchase] = []
     for item in verdict.items:
         rows += _lead(leads[item.about]) if item.about in leads else [_whole(item)]

@@ -89,6 +89,24 @@ KNOB = {"source_adjustable": True, "source_lowest": "13 V", "source_highest": "1
 VALVE = '\n[[load]]\nid = "valve"\nclass = "amp-valve"\nwall = "3000 W"\n'
 
 
+def cables(longest: str, fuse: str = "30 A") -> str:
+    """The cables of a bank: one of 0.3 m, the other ``longest``."""
+    family = "" if fuse == "none" else 'fuse_type = "battery post"'
+    return f'''
+[[run]]
+id = "cables"
+to = "psu"
+serves = "string"
+length = "0.3 m"
+longest = "{longest}"
+conductor = "10 AWG"
+insulation = "105 °C"
+fuse = "{fuse}"
+{family}
+contacts = ["ring terminal", "ring terminal"]
+'''
+
+
 def in_wall(size: str) -> dict[str, Any]:
     """The desk on a circuit wired in ``size``."""
     return {"site_circuit_wire": size, "site_circuit_length": "10 m"}
@@ -321,6 +339,12 @@ PAIRS = [
         {**CAR, "run_negative": "battery post", "run_fuse_legs": "both", "site_region": "United Kingdom"}, "thin",
         {**CAR, "run_negative": "battery post", "run_fuse_legs": "both", "site_region": "North America"},
     ),
+    Pair("bank-fused", "psu", {**PACK, "source_parallel": 2}, "unknown", {**PACK, "source_parallel": 2},
+         good_more=cables("0.3 m")),
+    Pair("bank-fused", "psu", {**PACK, "source_parallel": 2}, "unsound", {**PACK, "source_parallel": 2},
+         bad_more=cables("0.3 m", fuse="none"), good_more=cables("0.3 m")),
+    Pair("bank-share", "psu", {**PACK, "source_parallel": 2}, "thin", {**PACK, "source_parallel": 2},
+         bad_more=cables("3 m"), good_more=cables("0.3 m")),
     Pair("battery-ends", "psu", LEAD_ACID, "thin", PACK),
     Pair("battery-hours", "psu", {**PACK, "wishes_hours": "40 h"}, "unsound", {**PACK, "wishes_hours": "4 h"}),
     Pair("battery-board", "psu", {**PACK, "source_continuous": "15 A", "source_peak": "19 A"}, "unsound", PACK),
