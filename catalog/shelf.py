@@ -257,6 +257,10 @@ def _names(name: str, row: Any) -> Iterable[tuple[str, str]]:
     """The rows of other tables that a row of table ``name`` names."""
     if name == "equipment" and row.mode:
         yield "modes", row.mode
+    if name == "equipment" and row.lead:
+        yield "conductors", row.lead.conductor
+        yield "insulations", row.lead.insulation
+        yield "fuses", row.lead.fuse
     if name == "batteries":
         yield "chemistries", row.chemistry
     if name == "powers":

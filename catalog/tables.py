@@ -28,6 +28,7 @@ from engine.terms import (
     EQUIPMENT_GROUPS,
     SUPPLY_LIMITING,
     Fan,
+    FusedLegs,
     LoadModel,
     PowerInput,
     RfNoise,
@@ -200,7 +201,7 @@ SUPPLIES = Table(
         _need("lowest", SOME_VOLTS, "lowest setting"),
         _need("highest", SOME_VOLTS, "highest setting"),
         _need("adjustable", FLAG, "whether a knob reaches the whole range"),
-        _need("continuous", SOME_AMPS, "current for hours"),
+        _need("continuous", SOME_AMPS, "continuous current"),
         _need("peak", SOME_AMPS, "current while keyed for minutes"),
         _need("limit", SOME_AMPS, "current at which it limits"),
         _need("limiting", choice(*SUPPLY_LIMITING), "what it does at the limit"),
@@ -250,10 +251,31 @@ EQUIPMENT = Table(
         _need("low_volts", TEXT, "what it does when the voltage is too low"),
         _need("find", TEXT, "where the true figures stand"),
         Field("wall", POWER_SPAN, "power from the wall at key-down, for what plugs in there"),
+        Field("lead", CONDUCTOR, "size of the lead that it usually comes with"),
+        Field("lead_length", SOME_LENGTH, "length of that lead"),
+        Field("lead_insulation", CELSIUS, "insulation of that lead"),
+        Field("lead_fuse", TEXT, "family of the fuse in that lead"),
+        Field("lead_legs", choice(*FusedLegs), "which of its legs are fused"),
         Field("note", PROSE, "what else to know"),
     ),
-    lambda **row: parts.Equipment(**{"transmit": None, "busy": None, "mode": None, "fuse": None, "inlet": None, **row}),
+    lambda **row: _equipment(**row),
 )
+
+
+def _equipment(
+    lead: str | None = None,
+    lead_length: float = 0.0,
+    lead_insulation: float = 0.0,
+    lead_fuse: str = "",
+    lead_legs: str = FusedLegs.POSITIVE,
+    **row: Any,
+) -> parts.Equipment:
+    """A class of equipment, with the lead that it usually comes with."""
+    supplied = lead and parts.SuppliedLead(lead, lead_length, insulation_id(lead_insulation), lead_fuse, lead_legs)
+    absent = dict.fromkeys(("transmit", "busy", "mode", "fuse", "inlet"))
+    return parts.Equipment(**{**absent, **row}, lead=supplied or None)
+
+
 MAINS = Table(
     "mains_wire",
     _row(
@@ -307,7 +329,10 @@ LIMITS = Table(
         _need("keyed", SHARE, "share of time keyed when not given"),
         _need("coldest", CELSIUS, "coldest air when not given"),
         _need("hottest", CELSIUS, "hottest air when not given"),
+        _need("cabin_coldest", CELSIUS, "coldest air in a vehicle's cabin when not given"),
+        _need("cabin_hottest", CELSIUS, "hottest air in a vehicle's cabin when not given"),
         Field("contact_watts", quantity(units.WATTS), "heat in one contact that is too much", True),
+        _need("least_wire", SOME, "thinnest copper that bears handling [mm²]"),
         _need("joint_ohms", OHMS, "one crimped or bolted joint between two pieces of a lead"),
         _need("vehicle_lead", LENGTH, "one-way length from a vehicle's battery into the cab when not measured"),
         _need("engine_space", LENGTH, "how much of that lies beside the engine"),

@@ -12,7 +12,7 @@ SEVERITY = {SOUND: 0, THIN: 1, UNKNOWN: 2, UNSOUND: 3}
 
 @dataclass(frozen=True)
 class Finding:
-    """A rule's answer for one part of one station."""
+    """A rule's answer for one part of one station. ``turns_on``: the keys that nobody gave and that decide it."""
 
     rule: str
     outcome: str
@@ -21,6 +21,7 @@ class Finding:
     figure: Figure | None
     limit: Figure | None
     basis: str
+    turns_on: tuple[str, ...] = ()
 
     @property
     def severity(self) -> int:
@@ -56,6 +57,22 @@ class Better:
     rule: str
     before: Figure
     after: Figure
+
+    @property
+    def says(self) -> str:
+        """The comparison in words."""
+        gives = f"{GIVES.get(self.rule, self.rule)} {self.after} instead of {self.before}"
+        price = f"about {self.more:.0f} more" if self.more >= 0.5 else "hardly more"
+        return f"{self.candidate}, {price}: {gives}"
+
+
+GIVES = {
+    "drop": "a drop of",
+    "supply-headroom": "to spare",
+    "battery-hours": "lasts",
+    "battery-ends": "lasts",
+}
+"""What the figure of a rule tells that the next better part is compared by."""
 
 
 @dataclass(frozen=True)

@@ -254,6 +254,19 @@ class Vehicle:
 
 
 @dataclass(frozen=True)
+class SuppliedLead:
+    """The lead that a class of equipment usually comes with: conductor, one-way length [m], insulation, its own fuse's
+    family, and the legs that are fused; each by the id of its row.
+    """
+
+    conductor: str
+    length: float
+    insulation: str
+    fuse: str
+    legs: str
+
+
+@dataclass(frozen=True)
 class Equipment:
     """A class of equipment: voltage window [V] and direct current drawn [A], each current with its spread."""
 
@@ -277,6 +290,7 @@ class Equipment:
     source: str
     note: str = ""
     wall: Span | None = None
+    lead: SuppliedLead | None = None
 
 
 @dataclass(frozen=True)
@@ -494,7 +508,10 @@ class Limits:
     keyed: float
     coldest: float
     hottest: float
+    cabin_coldest: float
+    cabin_hottest: float
     contact_watts: float
+    least_wire: float
     joint_ohms: float
     vehicle_lead: float
     engine_space: float

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from engine.advice.cautions import Caution, cautions
+from engine.advice.fitting import fitting
 from engine.advice.longest import reaches
 from engine.advice.requirements import musts
 from engine.findings import Choice, Finding, Step
@@ -27,16 +28,17 @@ def report(verdict: Verdict, notes: Sequence[str] = ()) -> dict[str, Any]:
         "name": verdict.station.name,
         "outcome": verdict.outcome,
         "notes": list(notes),
-        "findings": [_finding(one) for one in verdict.findings],
+        "findings": [_finding(one) | {"turns_on": list(one.turns_on)} for one in verdict.findings],
         "operating": [_point(verdict, one) for one in verdict.operating.points() if one.fed],
         "conditions": [_point(verdict, one) for one in own_points(verdict.operating)],
         "sessions": [_session(made) for _, _, made in sessions(verdict.faces)],
         "longest": [vars(one) | {"longest": _round(one.longest)} for one in reaches(verdict.operating)],
         "heat": _heat(verdict),
-        "choices": [_choice(one) for one in verdict.choices],
+        "choices": [_choice(one) | {"better": _better(one)} for one in verdict.choices],
         "assumptions": [vars(one) for one in verdict.assumptions],
         "switching": {"on": [_step(one) for one in verdict.on], "off": [_step(one) for one in verdict.off]},
         "cautions": [_caution(one) for one in cautions(verdict.case, verdict.findings)],
+        "fitting": list(fitting(verdict.operating)),
         "musts": [vars(one) for one in musts(verdict.case)],
         "rivals": [_rival(one) for one in verdict.rivals],
         "bill": {
@@ -123,7 +125,7 @@ def _heat(verdict: Verdict) -> dict[str, Any] | None:
     if found is None:
         return None
     parts = [{"id": name, "watts": _round(figure.value)} for name, figure in found.parts]
-    return {"state": found.state, "watts": _round(found.total.value), "parts": parts}
+    return {"watts": _round(found.total.value), "parts": parts}
 
 
 def _choice(one: Choice) -> dict[str, Any]:
@@ -134,6 +136,15 @@ def _choice(one: Choice) -> dict[str, Any]:
         "filled": list(one.filled),
         "refused": [vars(other) for other in one.refused],
     }
+
+
+def _better(one: Choice) -> dict[str, Any] | None:
+    """The next better part and what it gives for how much more."""
+    made = one.better
+    if made is None:
+        return None
+    figures = {"before": _figure(made.before), "after": _figure(made.after)}
+    return {"candidate": made.candidate, "more": round(made.more, 2), "rule": made.rule, **figures}
 
 
 def _rival(one: Rival) -> dict[str, Any]:

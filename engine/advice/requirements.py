@@ -87,7 +87,7 @@ def _battery(feed: Feed, cell: Cell) -> tuple[Must, ...]:
     rows = [
         (f"{cell.amp_hours:g} Ah at the {hours}", "the same battery is given more ampere-hours at a slower rate"),
         (
-            f"{feed.continuous:g} A for hours and {feed.peak:g} A while keyed",
+            f"{feed.continuous:g} A continuous and {feed.peak:g} A while keyed",
             "a smaller board cuts off at key-down, however full it is" if cell.board else "thin plates sag and age",
         ),
         ("a charger made for its kind", f"{cell.chemistry.title} wants other volts than its cousins"),

@@ -16,6 +16,11 @@ class Notebook:
         """Write one assumption down."""
         self.found.append(Assumption(about, value, basis, find))
 
+    def replace(self, about: str, value: str, basis: str, find: str) -> None:
+        """Write another value in the place of the one that stands there; nothing where none does."""
+        one = Assumption(about, value, basis, find)
+        self.found = [one if other.about == about else other for other in self.found]
+
     def take(self, given: float | None, otherwise: float, kind: Kind, about: str, basis: str, find: str) -> float:
         """The owner's value, or the assumed one with a note."""
         if given is not None:

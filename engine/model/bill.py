@@ -8,13 +8,19 @@ from engine.model.case import BATTERY, BOOSTER, CONTACTS, COPPER, FUSE, VEHICLE,
 from engine.parts import FREE, Charger, Panel, Price
 from engine.units import LENGTH, show, spell
 
+BLOCK = Price(3, 6)
+"""A covered terminal block of two ways, where a heavy feed meets the lead that came with a load (illustrative)."""
+
 
 def copper_price(lead: Lead) -> Price:
-    """The price band of a lead's own copper, both conductors; nothing where it is kept or open."""
+    """The price band of a lead's own copper, both conductors, and of what joins it to the lead that came with the load;
+    nothing where it is kept or open.
+    """
     if lead.conductor is None or COPPER in lead.kept:
         return FREE
     metres = 2 * lead.bought_length * lead.insulation.price_factor * lead.parallel
-    return Price(metres * lead.conductor.price.low, metres * lead.conductor.price.high)
+    block = BLOCK if lead.tail else FREE
+    return Price(metres * lead.conductor.price.low + block.low, metres * lead.conductor.price.high + block.high)
 
 
 def fuse_price(lead: Lead) -> Price:
@@ -23,10 +29,12 @@ def fuse_price(lead: Lead) -> Price:
 
 
 def contacts_price(lead: Lead) -> Price:
-    """The price band of two contacts on each end of a lead."""
+    """The price band of two contacts on each end of a lead; the plug on one that came with its load is there."""
     if lead.contacts is None or CONTACTS in lead.kept:
         return FREE
     first, second = lead.contacts
+    if lead.came_with:
+        return Price(2 * first.price.low, 2 * first.price.high)
     return Price(2 * (first.price.low + second.price.low), 2 * (first.price.high + second.price.high))
 
 
@@ -78,35 +86,53 @@ def feed_text(feed: Feed) -> str:
     if feed.missing:
         return f"{feed.title}, {'capacity' if feed.kind == BATTERY else 'rating'} open"
     if feed.part and feed.parallel > 1:
-        return f"{feed.title} each: {feed.continuous:g} A for hours, {feed.peak:g} A keyed together"
+        return f"{feed.title} each: {feed.continuous:g} A continuous, {feed.peak:g} A keyed together"
     if feed.kind == VEHICLE:
         return f"{feed.title}, from its battery"
     if feed.cell is not None:
         return f"{feed.title}, {feed.peak:g} A while keyed"
     if feed.kind == BOOSTER and feed.part:
-        return f"{feed.title} while keyed, {feed.continuous:g} A for hours"
+        return f"{feed.title} while keyed, {feed.continuous:g} A continuous"
     if feed.part:
-        return f"{feed.title} for hours, {feed.peak:g} A keyed"
-    return f"{feed.title}: {feed.volts:g} V, {feed.continuous:g} A for hours, {feed.peak:g} A keyed"
+        knob = ", its knob locked or covered" if feed.adjustable and feed.locked else ""
+        return f"{feed.title} continuous, {feed.peak:g} A keyed{knob}"
+    return f"{feed.title}: {feed.volts:g} V, {feed.continuous:g} A continuous, {feed.peak:g} A keyed"
 
 
 def describe(lead: Lead) -> str:
     """One lead as a line of a shopping list."""
+    return f"{_cable(lead)}, {_fuse(lead)}, {_ends(lead)}"
+
+
+def _cable(lead: Lead) -> str:
     size = lead.conductor.either if lead.conductor else "conductor open"
-    fuse = (
-        f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse with holder"
-        if lead.fuse_type and lead.fuse_rating
-        else "no fuse"
-    )
-    ends = ", ".join(f"2 × {one.id}" for one in lead.contacts) if lead.contacts else "contacts open"
-    cable = f"{spell(lead.length, LENGTH)} of {size} pair ({lead.insulation.id})"
     if lead.supplied:
-        cable = f"the lead that came with it, {size}, {spell(lead.length, LENGTH)} of it"
-    elif lead.tail:
-        first = show(round(lead.bought_length, 2), LENGTH)
-        joined = f"joined to the {lead.tail.conductor.id} lead that came with it"
-        cable = f"{first} of {size} pair ({lead.insulation.id}) {joined}"
-    return f"{cable}, {fuse}, {ends}"
+        return f"the lead that came with it, {size}, {spell(lead.length, LENGTH)} of it"
+    cable = f"of {size} pair ({lead.insulation.id})"
+    if lead.tail:
+        last = f"{spell(lead.tail.length, LENGTH)} of the {lead.tail.conductor.id} lead that came with it"
+        return (
+            f"{show(round(lead.bought_length, 2), LENGTH)} {cable} to a covered terminal block, and {last} from there"
+        )
+    return f"{spell(lead.length, LENGTH)} {cable}"
+
+
+def _fuse(lead: Lead) -> str:
+    if not lead.fuse_type or not lead.fuse_rating:
+        return "no fuse"
+    if lead.supplied and FUSE in lead.kept:
+        return f"its own {lead.fuse_rating:g} A fuse"
+    return f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse with holder"
+
+
+def _ends(lead: Lead) -> str:
+    if not lead.contacts:
+        return "contacts open"
+    if lead.came_with:
+        first, second = lead.contacts
+        where = "its stripped end" if lead.supplied else "the feed"
+        return f"2 × {first.id} on {where}, its own {second.id} on the other"
+    return ", ".join(f"2 × {one.id}" for one in lead.contacts)
 
 
 def total(case: Case) -> Price:

@@ -43,6 +43,15 @@ class Piece:
     ambient: float | None = None
 
 
+@dataclass(frozen=True)
+class OwnFuse:
+    """The fuse in a lead that came with its load: its family, its rating [A], and the legs that are fused."""
+
+    family: FuseType
+    rating: float
+    legs: str
+
+
 MAINS, VEHICLE, BATTERY, BOOSTER = SourceKind
 HIGHEST, MIDDLE, LOWEST = ConditionName.LIGHT, ConditionName.USUAL, ConditionName.SAGGING
 """The three conditions that every source has: its highest volts, its middle, its lowest."""
@@ -121,6 +130,7 @@ class Draw:
     fuse: float | None
     inlets: tuple[str, ...]
     lead: Piece | None = None
+    lead_fuse: OwnFuse | None = None
     own_fuse_given: bool = False
     class_fuse: float | None = None
     missing: tuple[str, ...] = ()
@@ -136,6 +146,7 @@ class Draw:
     stated: tuple[Stated, ...] = ()
     radio_watts: float | None = None
     find: str = ""
+    always_on: bool = False
 
     @property
     def is_keyed(self) -> bool:
@@ -252,7 +263,11 @@ class Hub:
 
 @dataclass(frozen=True)
 class Lead:
-    """A run, whole as far as known; None where a part is still a gap. ``fuse_rating`` 0 means that there is none."""
+    """A run, whole as far as known; None where a part is still a gap. ``fuse_rating`` 0 means that there is none.
+
+    ``own_fuse`` is a second fuse, in the lead that came with the load: before its ``tail``, or behind the fuse at the
+    source where all of it is that lead.
+    """
 
     id: str
     start: str
@@ -275,6 +290,18 @@ class Lead:
     negative: str = Negative.SUPPLY
     engine_space: float = 0.0
     engine_celsius: float = 0.0
+    own_fuse: OwnFuse | None = None
+
+    @property
+    def came_with(self) -> bool:
+        """Whether it ends in the lead that came with the load, whose own plug is on it."""
+        return self.supplied or self.tail is not None
+
+    def guard(self, piece: Piece) -> float:
+        """The rating [A] of the fuse before one of its pieces."""
+        rating = self.fuse_rating or 0.0
+        behind_own = self.own_fuse is not None and (self.supplied or piece is self.tail)
+        return min(rating, self.own_fuse.rating) if behind_own and self.own_fuse else rating
 
     @property
     def owned(self) -> bool:

@@ -29,6 +29,8 @@ from engine.model.case import (
     Sunlight,
 )
 from engine.model.layout import feed_of
+from engine.model.operator_time import share_out
+from engine.model.own_lead import OwnLead, counts_on_lead, fuse_family, own_lead, own_part
 from engine.model.sources import HOME_VOLTS, PLATE, Where, feed, input_side, kind
 from engine.parts import Contact, Equipment, FuseType, Limits, Mode, Shelf, Span
 from engine.physics import sun
@@ -44,7 +46,9 @@ def complete(station: Station, shelf: Shelf) -> tuple[Case, tuple[Assumption, ..
     """The station made whole, and every assumption that it took. The station's ids must be known to the shelf."""
     book = Notebook()
     place = _place(station, shelf, book, book if _plugs_in(station, shelf) else Notebook())
-    draws = tuple(draw(one, shelf, book) for one in station.loads)
+    draws = tuple(draw(one, shelf, book, counts_on_lead(one, station)) for one in station.loads)
+    told = {one.id for one in station.loads if one.keyed is not None}
+    draws = share_out(draws, told, station.keyed_together, shelf.limits.keyed, book)
     where = Where(shelf, place.coldest, place.hottest)
     feeds = tuple(feed(one, where, book) for one in station.sources)
     pairs = zip(station.sources, feeds, strict=True)
@@ -102,10 +106,8 @@ def _plugs_in(station: Station, shelf: Shelf) -> bool:
 
 
 def _place(station: Station, shelf: Shelf, book: Notebook, wall: Notebook) -> Place:
-    site, limits = station.site, shelf.limits
-    where = "a thermometer where the cables lie, summer and winter"
-    coldest = book.take(site.coldest, limits.coldest, units.CELSIUS, "site.coldest", "a heated room", where)
-    hottest = book.take(site.hottest, limits.hottest, units.CELSIUS, "site.hottest", "a warm room behind a desk", where)
+    site = station.site
+    coldest, hottest = _air(station, shelf, book)
     mains = wall.take(
         site.mains, LOW_MAINS, units.VOLTS, "site.mains", "the lower mains, which takes more current", PLATE
     )
@@ -116,6 +118,17 @@ def _place(station: Station, shelf: Shelf, book: Notebook, wall: Notebook) -> Pl
     in_wall = _mains_run(site.circuit_wire, site.circuit_length, shelf, False)
     cord = _mains_run(site.extension, site.extension_length, shelf, True)
     return Place(mains, circuit, coldest, hottest, wire, in_wall, cord, site.generator, region=site.region or "")
+
+
+def _air(station: Station, shelf: Shelf, book: Notebook) -> tuple[float, float]:
+    """The coldest and hottest air [°C] around the cables: in a room, or in a cabin where a vehicle feeds them."""
+    site, limits, where = station.site, shelf.limits, "a thermometer where the cables lie, summer and winter"
+    cold, hot = (limits.coldest, "a heated room"), (limits.hottest, "a warm room behind a desk")
+    if any(kind(one, shelf) == VEHICLE for one in station.sources):
+        cold = (limits.cabin_coldest, "a parked cabin in winter")
+        hot = (limits.cabin_hottest, "a closed cabin in the sun; beside the engine it is hotter still")
+    coldest = book.take(site.coldest, cold[0], units.CELSIUS, "site.coldest", cold[1], where)
+    return coldest, book.take(site.hottest, hot[0], units.CELSIUS, "site.hottest", hot[1], where)
 
 
 def _mains_run(size: str | None, length: float | None, shelf: Shelf, cord: bool) -> MainsRun | None:
@@ -162,8 +175,8 @@ def _sunlight(station: Station, shelf: Shelf, book: Notebook) -> Sunlight | None
 SHORT_DAY, DARK_DAYS, EVENING = 1.5, 3.0, 4.0
 
 
-def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
-    """One load made whole."""
+def draw(load: Load, shelf: Shelf, book: Notebook, counted: bool = False) -> Draw:
+    """One load made whole. ``counted``: the lead that its class usually comes with is counted on."""
     row = shelf.equipment.get(load.equipment or "")
     lowest, highest, window_missing = _window(load, row, book)
     receive = _current(load.receive, row.receive if row else None, f"{load.id}.receive", row, book)
@@ -173,6 +186,7 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
     busy = receive
     if transmit is None and (load.busy is not None or (row and row.busy)):
         busy = _current(load.busy, row.busy if row else None, f"{load.id}.busy", row, book)
+    own = own_lead(load, row, shelf, book if counted else None)
     nothing = row is None and load.receive is None and load.transmit is None and load.busy is None
     missing = (("current",) if nothing else ()) + window_missing
     return Draw(
@@ -185,6 +199,7 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
         nominal=load.nominal or (row.nominal if row else _nominal(lowest, highest)),
         follows=_follows(load, row, transmit is not None, book),
         rest=load.rest if load.rest is not None else (row.rest if row else 0.0),
+        always_on=bool(load.always_on),
         receive=receive,
         transmit=transmit,
         busy=busy if busy.high >= receive.high else receive,
@@ -192,7 +207,8 @@ def draw(load: Load, shelf: Shelf, book: Notebook) -> Draw:
         keyed=_keyed(load, shelf, transmit is not None, book),
         fuse=load.fuse if load.fuse is not None else (row.fuse if row else None),
         inlets=(load.inlet or (row.inlet if row else None) or "",),
-        lead=_own_lead(load, shelf),
+        lead=own.piece if own else None,
+        lead_fuse=own.fuse if own else None,
         own_fuse_given=load.fuse is not None,
         class_fuse=row.fuse if row else None,
         missing=missing,
@@ -218,13 +234,6 @@ def _stated(load: Load, row: Equipment) -> Iterator[Stated]:
 def _radio_watts(row: Equipment, shelf: Shelf) -> float | None:
     """The radio power [W] of a class, where its curve tells it."""
     return next((one.points[-1][0] for one in shelf.powers.values() if row.id in one.classes), None)
-
-
-def _own_lead(load: Load, shelf: Shelf) -> Piece | None:
-    """The lead that came with a load, if its owner said what it is."""
-    if load.lead is None or load.lead_length is None:
-        return None
-    return Piece(shelf.conductors[load.lead], shelf.insulations[shelf.limits.insulation], load.lead_length)
 
 
 def _from_wall(load: Load, row: Equipment | None, book: Notebook) -> Span | None:
@@ -301,12 +310,6 @@ def _keyed(load: Load, shelf: Shelf, keyed: bool, book: Notebook) -> float:
     return min(book.take(load.keyed, shelf.limits.keyed, units.SHARE, f"{load.id}.keyed", basis, find), 1.0)
 
 
-def fuse_family(rating: float, shelf: Shelf) -> FuseType | None:
-    """The cheapest family that makes ``rating``: what a fuse of unstated type is taken for."""
-    makes = [one for one in shelf.fuses.values() if rating in one.ratings]
-    return min(makes, key=lambda one: (one.price.usual, one.volts, one.id), default=None)
-
-
 def _lead(
     run: Run,
     station: Station,
@@ -322,10 +325,14 @@ def _lead(
     usual = _usual_length(shelf.limits, heavy, vehicle, run.end in beside[1])
     length = book.take(run.length, usual[0], units.LENGTH, f"{run.id}.length", usual[1], TAPE)
     insulation = run.insulation
+    came = _lead_of(run.end, station, shelf)
     if run.conductor and insulation is None:
-        basis, find = "the least that such cable is sold with", "the print on the cable"
-        book.note(f"{run.id}.insulation", shelf.limits.insulation, basis, find)
-    return Lead(
+        value = came.piece.insulation.id if run.supplied and came else shelf.limits.insulation
+        book.note(f"{run.id}.insulation", value, "the least that such cable is sold with", "the print on the cable")
+    if run.tail and run.tail_length is None:
+        basis, find = "half of the whole way", "a tape along that piece"
+        book.note(f"{run.id}.tail_length", show(length / 2, units.LENGTH), basis, find)
+    lead = Lead(
         id=run.id,
         start=start,
         end=run.end,
@@ -348,6 +355,13 @@ def _lead(
         engine_space=_engine_space(run, shelf.limits, length, vehicle, book),
         engine_celsius=shelf.limits.engine_celsius,
     )
+    return own_part(lead, run, came, shelf)
+
+
+def _lead_of(id_: str, station: Station, shelf: Shelf) -> OwnLead | None:
+    """The lead that came with a load."""
+    load = next((one for one in station.loads if one.id == id_), None)
+    return own_lead(load, shelf.equipment.get(load.equipment or ""), shelf, Notebook()) if load else None
 
 
 TAPE = "a tape along the way it will lie"

@@ -10,8 +10,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from engine.model import weight
-from engine.model.case import MIDDLE, Cell, Draw, Feed, Lead
-from engine.model.operating import RECEIVE, USUAL, Operating, State, fixed_drop, outward, source_branches
+from engine.model.case import MIDDLE, Cell, Feed, Lead
+from engine.model.operating import RECEIVE, RESTING, USUAL, Operating, State, fixed_drop, outward, source_branches
+from engine.model.turns import carried, turns
 from engine.physics import circuit, discharge, duty
 from engine.physics.discharge import Discharge, Moment, Phase
 
@@ -94,12 +95,30 @@ def _key(operating: Operating, feed: Feed) -> tuple[object, ...]:
     return ("endurance", feed.id, feed.corners, feed.peak, *ohms, fixed_drop(operating.case, leads, USUAL))
 
 
+def rest_amps(operating: Operating, feed: Feed) -> float:
+    """Current [A] from a battery while the station is switched off but for what stays on, everything usual."""
+    if feed.cell is None:
+        return 0.0
+    session = _Session(operating, feed, feed.cell)
+    solved = session.solve(session.pack().emf(feed.cell.start), State(RESTING))
+    return solved.through[0] if solved else 0.0
+
+
 def mean_amps(operating: Operating, feed: Feed) -> float:
     """Mean current [A] from a battery while the station operates, everything usual."""
     if feed.cell is None:
         return 0.0
     session = _Session(operating, feed, feed.cell)
     return discharge.mean_amps(session.pack(), session.phases())
+
+
+@dataclass(frozen=True)
+class Tight:
+    """The load that is nearest to the lowest volts of its window [V], and the state in which it is."""
+
+    load: str
+    floor: float
+    state: State
 
 
 class _Session:
@@ -109,38 +128,49 @@ class _Session:
         self.operating, self.feed, self.cell = operating, feed, cell
         self.order: list[Lead] = outward(operating.case, feed.id)
         self.places = {lead.end: number + 2 for number, lead in enumerate(self.order)}
-        self.keyed = operating.demand.worst_peak(feed.id)[1]
-        self.receive = State(RECEIVE)
-        self.share = max((one.keyed for one in _beyond(operating, feed) if one.id in self.keyed.keyed), default=0.0)
+        self.turns = turns(operating.demand, feed.id)
+        self.carried = carried(operating.demand, feed.id)
         self.ohms = feed.corner(MIDDLE).ohms
         self.fixed = fixed_drop(operating.case, self.order, USUAL)
-        self._branches = {
-            state.name: source_branches(operating, self.order, feed.id, state, USUAL, self.ohms)
-            for state in (self.receive, self.keyed)
-        }
+        self.receive, self.hungriest = State(RECEIVE), operating.demand.worst_peak(feed.id)[1]
+        self.states = [one for one in operating.demand.states if one.name != RESTING]
+        self._branches: dict[str, list[circuit.Branch]] = {}
+        self._solved: dict[tuple[float, str], circuit.Solution | None] = {}
 
     def solve(self, emf: float, state: State) -> circuit.Solution | None:
         """The tree on the battery at one electromotive force."""
-        return circuit.solve(emf - self.fixed, self._branches[state.name])
+        key = (emf, state.name)
+        if key not in self._solved:
+            self._solved[key] = circuit.solve(emf - self.fixed, self._tree(state))
+        return self._solved[key]
 
-    def amps(self, state: State, share: float = 1.0) -> discharge.Draws:
-        """The battery's current in a state, times the mean of its envelope over its peak."""
+    def _tree(self, state: State) -> list[circuit.Branch]:
+        if state.name not in self._branches:
+            tree = source_branches(self.operating, self.order, self.feed.id, state, USUAL, self.ohms)
+            self._branches[state.name] = tree
+        return self._branches[state.name]
+
+    def amps(self, state: State) -> discharge.Draws:
+        """The battery's mean current in a state: from receive towards key-down as far as the envelopes go."""
+        envelope = self.envelope(state)
 
         def draw(emf: float, _: float) -> float | None:
-            found = self.solve(emf, state)
-            return None if found is None else found.through[0] * share
+            peak = self.solve(emf, state)
+            idle = self.solve(emf, self.receive) if envelope < 1 else peak
+            if peak is None or idle is None:
+                return None
+            return duty.mean(idle.through[0], peak.through[0], envelope)
 
         return draw
 
-    def mean_share(self) -> float:
-        """Mean over peak current while keyed, from the envelope of each mode."""
-        peak = mean = 0.0
-        for one in _beyond(self.operating, self.feed):
-            amps = self.operating.demand.amps(one, self.keyed, USUAL)
-            idle = self.operating.demand.amps(one, self.receive, USUAL)
-            peak += amps
-            mean += duty.mean(idle, amps, one.mode.envelope) if one.id in self.keyed.keyed else amps
-        return mean / peak if peak else 1.0
+    def envelope(self, state: State) -> float:
+        """Mean over peak of the swing between receive and key-down, from the envelope of each mode (0 to 1)."""
+        demand, whole, mean = self.operating.demand, 0.0, 0.0
+        for one in self.carried:
+            if one.id in state.keyed:
+                swing = demand.amps(one, state, USUAL) - demand.amps(one, self.receive, USUAL)
+                whole, mean = whole + swing, mean + swing * one.mode.envelope
+        return mean / whole if whole > 0 else 1.0
 
     def pack(self) -> discharge.Pack:
         """The battery, everything usual."""
@@ -156,16 +186,13 @@ class _Session:
         )
 
     def phases(self) -> list[Phase]:
-        """Listening and transmitting, each by its share of the time."""
-        phases = [Phase("receive", 1 - self.share, self.amps(self.receive))]
-        if self.keyed.is_keyed and self.share:
-            phases.append(Phase("keyed", self.share, self.amps(self.keyed, self.mean_share())))
-        return phases
+        """Listening, and each load or group keyed, by its share of the time."""
+        return [Phase(one.state.name, one.share, self.amps(one.state)) for one in self.turns]
 
     def endurance(self) -> Endurance:
         """The three answers and the trace."""
         made = discharge.run(self.pack(), self.phases())
-        load, floor = self.tightest(made.moments[0].emf)
+        tight = self.tightest(made.moments[0].emf)
         last = made.moments[-1]
         ends = [
             End(EMPTY, last.hours, last.charge, "what is asked can no longer be fed" if made.collapsed else "empty")
@@ -176,14 +203,17 @@ class _Session:
                 ends.append(End(name, found.hours, found.charge, says))
         order = (DEPTH, CUT_OFF, BOARD, FLOOR, EMPTY)
         ends.sort(key=lambda one: (one.hours, order.index(one.name)))
-        amps = made.moments[0].amps
-        whole = sum(phase.share * one for phase, one in zip(made.phases, amps, strict=True)) or 1.0
         return Endurance(
-            self.feed.id, load, floor, self.keyed, made.ideal_hours, tuple(ends), self._trace(made, load),
-            made.phases[0].share * amps[0] / whole if len(made.phases) > 1 else 1.0,
-            weight.feed_kilograms(self.feed),
-            converter=load in self.operating.case.draw and bool(self.operating.case.draw[load].converts),
+            self.feed.id, tight.load, tight.floor, tight.state, made.ideal_hours, tuple(ends),
+            self._trace(made, tight), self._listening(made), weight.feed_kilograms(self.feed),
+            converter=tight.load in self.operating.case.draw and bool(self.operating.case.draw[tight.load].converts),
         )  # fmt: skip
+
+    def _listening(self, made: Discharge) -> float:
+        """The share of the charge that goes while nothing is keyed."""
+        charge = [phase.share * one for phase, one in zip(made.phases, made.moments[0].amps, strict=True)]
+        listening = [one for one, turn in zip(charge, self.turns, strict=True) if not turn.state.is_keyed]
+        return sum(listening) / (sum(charge) or 1.0)
 
     def _questions(self) -> list[tuple[str, Callable[[Moment], bool], str]]:
         cell = self.cell
@@ -202,54 +232,58 @@ class _Session:
         return asked
 
     def _starved(self, at: Moment) -> bool:
-        found = self.solve(at.emf, self.keyed)
-        if found is None:
+        """Whether a load stands below its floor in any state, be it ever so short."""
+        return any(self._below(self.solve(at.emf, state)) for state in self.states)
+
+    def _below(self, solved: circuit.Solution | None) -> bool:
+        if solved is None:
             return True
         draw = self.operating.case.draw
         return any(
-            found.volts[place] < draw[end].lowest - 1e-9
+            solved.volts[place] < draw[end].lowest - 1e-9
             for end, place in self.places.items()
             if end in draw and "window" not in draw[end].missing
         )
 
     def _trips(self, at: Moment) -> bool:
         """Whether the board opens: above its peak at once, above its continuous rating during an over."""
-        found = self.solve(at.emf, self.keyed)
-        if found is None:
+        return any(self._opens(self.solve(at.emf, state), state) for state in self.states)
+
+    def _opens(self, solved: circuit.Solution | None, state: State) -> bool:
+        if solved is None:
             return True
-        amps, demand = found.through[0] * (1 - 1e-9), self.operating.demand
-        peak = demand.total(self.feed.id, self.keyed, demand.peak)
-        over = demand.total(self.feed.id, self.keyed, demand.heating)
+        amps, demand = solved.through[0] * (1 - 1e-9), self.operating.demand
+        peak = demand.total(self.feed.id, state, demand.peak)
+        over = demand.total(self.feed.id, state, demand.heating)
         return amps > self.feed.peak or amps * (over / peak if peak else 1.0) > self.feed.continuous
 
     def _terminals(self, at: Moment) -> float:
-        found = self.solve(at.emf, self.keyed)
+        """Volts at the battery's own terminals in the state that draws most."""
+        found = self.solve(at.emf, self.hungriest)
         return found.volts[1] if found else 0.0
 
-    def tightest(self, emf: float) -> tuple[str, float]:
-        """The load with the fewest volts above its floor, and that floor [V]."""
-        found, draw = self.solve(emf, self.keyed), self.operating.case.draw
+    def tightest(self, emf: float) -> Tight:
+        """The load with the fewest volts above its floor, and the state in which that is so."""
+        draw = self.operating.case.draw
         ends = [end for end in self.places if end in draw]
-        if found is None or not ends:
-            return (ends[0], draw[ends[0]].lowest) if ends else ("", 0.0)
-        end = min(ends, key=lambda one: found.volts[self.places[one]] - draw[one].lowest)
-        return end, draw[end].lowest
+        if not ends or self.solve(emf, self.hungriest) is None:
+            return Tight(ends[0], draw[ends[0]].lowest, self.hungriest) if ends else Tight("", 0.0, self.hungriest)
+        solved = [(state, self.solve(emf, state)) for state in (self.hungriest, *self.states)]
+        spare = [
+            (found.volts[self.places[end]] - draw[end].lowest, Tight(end, draw[end].lowest, state))
+            for state, found in solved
+            for end in ends
+            if found is not None
+        ]
+        return min(spare, key=lambda pair: pair[0])[1]
 
-    def _trace(self, made: Discharge, load: str) -> tuple[Hour, ...]:
+    def _trace(self, made: Discharge, tight: Tight) -> tuple[Hour, ...]:
         step = max(len(made.moments) // POINTS, 1)
         chosen = [*made.moments[::step], made.moments[-1]]
-        place = self.places.get(load, 1)
+        place = self.places.get(tight.load, 1)
         found = []
         for at in chosen:
-            keyed, receive = self.solve(at.emf, self.keyed), self.solve(at.emf, self.receive)
+            keyed, receive = self.solve(at.emf, tight.state), self.solve(at.emf, self.receive)
             if keyed and receive:
                 found.append(Hour(at.hours, at.charge, keyed.volts[place], receive.volts[place]))
         return tuple(found)
-
-
-def _beyond(operating: Operating, feed: Feed) -> list[Draw]:
-    """The loads that a battery carries in the end, those behind a booster included."""
-    found = []
-    for one in operating.demand.fed_by(feed.id):
-        found += _beyond(operating, operating.case.feed[one.converts]) if one.converts else [one]
-    return found

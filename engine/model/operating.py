@@ -150,7 +150,7 @@ class Demand:
         if draw.converts:
             return self._through(draw, state, lambda one, doing: self.amps(one, doing, condition))
         if state.name == RESTING:
-            return draw.rest
+            return condition.draws(draw.busy if condition.worst else draw.receive) if draw.always_on else draw.rest
         if draw.id in state.keyed and draw.transmit:
             return condition.draws(draw.transmit)
         return condition.draws(draw.busy if condition.worst else draw.receive)
@@ -281,6 +281,8 @@ def _stretch(operating: Operating, lead: Lead, condition: Condition) -> Stretch:
         )
         celsius = max(celsius, warm)
     fuse = fuses.ohms(lead.fuse_rating, lead.fuse_type.drop) if lead.fuse_type and lead.fuse_rating else 0.0
+    if lead.own_fuse:
+        fuse += fuses.ohms(lead.own_fuse.rating, lead.own_fuse.family.drop)
     if not condition.worst:
         fuse *= case.limits.fuse_usual
     contacts = sum(2 * one.ohms for one in lead.contacts) if lead.contacts else 0.0

@@ -1,21 +1,11 @@
-"""Currents over hours: what a source gives for its loads, and what it gives into a battery that it charges."""
+"""What a source gives over hours into a battery that it charges."""
 
 from __future__ import annotations
 
 from engine.model.case import Feed
-from engine.model.operating import RECEIVE, Operating, State
 from engine.parts import Charger
-from engine.physics import cells, charge, duty
+from engine.physics import cells, charge
 from engine.terms import ConditionName
-
-
-def steady_amps(operating: Operating, feed: Feed, state: State) -> tuple[float, float, float, float]:
-    """Heating current over time in one state, with the share keyed and the currents during and between overs [A]."""
-    demand = operating.demand
-    share = max((one.keyed for one in demand.fed_by(feed.id) if one.id in state.keyed), default=0.0)
-    over = demand.total(feed.id, state, demand.heating)
-    rest = demand.total(feed.id, State(RECEIVE), demand.heating)
-    return duty.shared_rms(rest, over, share), share, over, rest
 
 
 def charging_amps(feed: Feed, by: Feed) -> float:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from engine.model.case import Draw, Feed
 from engine.model.operating import RESTING, Operating, State
-from engine.model.steady import steady_amps
+from engine.model.turns import heating_amps
 from engine.physics import duty
 from engine.working import Figure, greatest, label, total
 
@@ -100,9 +100,15 @@ def _both(operating: Operating, part: Plugged, state: State) -> tuple[float, flo
     """The largest and the steady draw in one state: direct current [A] of a supply, watts of what has no supply."""
     if isinstance(part, Draw):
         top = part.wall.high if part.wall and state.name != RESTING else 0.0
-        return top, duty.shared_rms(0.0, duty.keyed_rms(0.0, top, part.mode.duty, part.mode.envelope), part.keyed)
+        return top, _wall_heating(part, top)
     top = operating.demand.total(part.id, state, operating.demand.peak)
-    return min(top, part.limit), min(steady_amps(operating, part, state)[0], part.limit)
+    return min(top, part.limit), min(heating_amps(operating.demand, part.id), part.limit)
+
+
+def _wall_heating(part: Draw, top: float) -> float:
+    """Root mean square over hours [W] of what plugs into the wall itself and takes ``top`` [W] at key-down."""
+    over = duty.keyed_rms(0.0, top, part.mode.duty, part.mode.envelope)
+    return float(duty.rms_in_turns([(part.keyed, over)]))
 
 
 def worst(operating: Operating, circuit: Circuit, sized: bool = True) -> tuple[Figure, State]:

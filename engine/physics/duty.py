@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from functools import reduce
+from operator import add
 
 from engine.working import Measure, root
 
@@ -31,10 +34,14 @@ def mean(idle: float, peak: float, envelope: float, keyed: float = 1.0) -> float
     return idle + (peak - idle) * envelope * keyed
 
 
-def shared_rms(receive: Measure, over: Measure, keyed: Measure) -> Measure:
-    """Heating current [A] over time when overs of ``over`` fill the share ``keyed`` and ``receive`` the rest.
+def rms_in_turns(turns: Iterable[tuple[Measure, Measure]]) -> Measure:
+    """Heating current [A] over time of currents that take turns, each as its share of the time and its own rms [A].
 
-    >>> shared_rms(1, 22, 1.0)
+    >>> rms_in_turns([(1.0, 22)])
     22.0
+    >>> round(rms_in_turns([(0.5, 1), (0.3, 20), (0.2, 6)]), 2)
+    11.30
     """
-    return root(keyed * over**2 + (1 - keyed) * receive**2)
+    squares = [share * amps**2 for share, amps in turns]
+    mean: Measure = reduce(add, squares)
+    return root(mean)

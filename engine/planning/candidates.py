@@ -10,6 +10,7 @@ from typing import Any, Generic, Protocol
 from engine.model.case import CONTACTS, COPPER, FUSE, Lead
 from engine.planning.cost import Cost, Item, Option, add, letting_go, margins
 from engine.planning.places import Numbered, Numbers, Ohms, Place, Stock, minus, plus
+from engine.planning.slots.run import brings_fuse
 from engine.rules.book import NOTHING, LetGo
 
 Burden = Callable[[Ohms, Callable[[], Lead]], LetGo | None]
@@ -118,7 +119,6 @@ class _Fillings:
         self._heap: list[tuple[Cost, int, Then]] = []
         self._tick = itertools.count()
         if stock.fuses and stock.contacts:
-            self._rest = add(stock.fuses[0][1].cost, stock.contacts[0][1].cost)
             self._wire(0)
 
     @property
@@ -144,9 +144,16 @@ class _Fillings:
             steps = self._weighed(number)
             if steps is not None:
                 cost = add(price, letting_go(steps))
-                self._push(add(cost, self._rest), lambda: self._open(number, cost))
+                self._push(add(cost, self._rest(number)), lambda: self._open(number, cost))
 
-        self._push(add(price, self._rest), weigh)
+        self._push(add(price, self._rest(number)), weigh)
+
+    def _rest(self, number: int) -> Cost:
+        """The least that fuse and contacts add to a copper; of a fuse that it brings, the margins alone."""
+        fuse, end = self.stock.fuses[0][1].cost, self.stock.contacts_for(number)[0][1].cost
+        if brings_fuse(self.stock.parts.copper[number].item):
+            fuse = letting_go(margins(fuse))
+        return add(fuse, end)
 
     def _weighed(self, number: int) -> LetGo | None:
         """The least that a copper lets go of: alone, by the best fuse for it, and at the loads beyond it."""
@@ -180,14 +187,15 @@ class _Fillings:
     def _open(self, number: int, cost: Cost) -> None:
         """Offer the fuses and contacts that go with one copper."""
         stock, place = self.stock, self.place
+        ready, plugs = stock.fuses_for(number), stock.contacts_for(number)
         fuses = (
             (fuse, option)
-            for fuse, option in stock.fuses
+            for fuse, option in ready
             if stock.guards(place, number, fuse) and stock.steps(place, FUSE, numbers=(-1, fuse, -1)) is not None
         )
         ends = (
             (end, option)
-            for end, option in stock.contacts
+            for end, option in plugs
             if stock.takes(place, number, end) and stock.steps(place, CONTACTS, numbers=(-1, -1, end)) is not None
         )
         self._next(number, cost, rising([Lazy(fuses), Lazy(ends)]))

@@ -9,12 +9,12 @@ from dataclasses import replace
 from functools import cache, cached_property
 from typing import Any
 
-from engine.model.case import CONTACTS, COPPER, FUSE, Case, Lead
+from engine.model.case import CONTACTS, COPPER, FUSE, Case, Lead, OwnFuse
 from engine.model.operating import LIGHT, Operating
 from engine.planning.cost import Option, add, letting_go, margins
 from engine.planning.judge import Judge, ohms
 from engine.planning.problem import Part
-from engine.planning.slots.run import Parts, assembled, bare
+from engine.planning.slots.run import Parts, assembled, bare, brings_fuse
 from engine.rules import book
 from engine.rules.book import NOTHING, LetGo
 from engine.rules.reads import ENDS, ITSELF, SIZE, SOURCE, WAY, Question, reads
@@ -194,6 +194,29 @@ class Stock:
                 fit.append((number, Option(add(option.cost, letting_go(steps)), option.item)))
         return sorted(fit, key=lambda pair: (pair[1].cost, pair[0]))
 
+    def fuses_for(self, wire: int) -> list[Numbered]:
+        """The fuses for a copper, cheapest first; the one that it brings costs nothing."""
+        if not brings_fuse(self.parts.copper[wire].item):
+            return self.fuses
+        free = ((one, Option(letting_go(margins(option.cost)), option.item)) for one, option in self.fuses)
+        return sorted((pair for pair in free if self._pairs(wire, pair[0])), key=lambda pair: (pair[1].cost, pair[0]))
+
+    def contacts_for(self, wire: int) -> list[Numbered]:
+        """The contacts for a copper, cheapest first; the plug on one that came with the load costs nothing."""
+        if not self.parts.copper[wire].item.came_with:
+            return self.contacts
+        return self._plugged
+
+    @cached_property
+    def _plugged(self) -> list[Numbered]:
+        """The contacts where the plug at the load is there already."""
+        pricing, empty = self.judge.problem.pricing, replace(self._empty, supplied=True)
+        priced = []
+        for number, option in self.contacts:
+            cost = pricing.contacts(replace(empty, contacts=option.item.contacts, kept=option.item.kept))
+            priced.append((number, Option(add(cost, letting_go(margins(option.cost))), option.item)))
+        return sorted(priced, key=lambda pair: (pair[1].cost, pair[0]))
+
     @cached_property
     def by_ohms(self) -> tuple[list[Numbered], list[Numbered]]:
         """Fuses and contacts, those that lose least first."""
@@ -240,10 +263,25 @@ class Stock:
 
     def guards(self, place: Place, wire: int, fuse: int) -> bool:
         """Whether a fuse goes with a copper; what is too large for it is so in every family."""
+        if not self._pairs(wire, fuse):
+            return False
         rating = self.parts.fuses[fuse].item.fuse_rating or 0.0
-        if rating > self._limit(place, wire):
+        if not brings_fuse(self.parts.copper[wire].item) and rating > self._limit(place, wire):
             return False
         return self.steps(place, COPPER, FUSE, numbers=(wire, fuse, -1)) is not None
+
+    def _pairs(self, wire: int, fuse: int) -> bool:
+        """Whether a fuse is the one that a lead brings, where it brings one; never the same one twice."""
+        copper, guard = self.parts.copper[wire].item, self.parts.fuses[fuse].item
+        came = self._brought
+        if not copper.supplied or came is None:
+            return True
+        return brings_fuse(copper) is ((guard.fuse_type, guard.fuse_rating) == (came.family, came.rating))
+
+    @cached_property
+    def _brought(self) -> OwnFuse | None:
+        draw = self.judge.case.draw.get(self.lead.end)
+        return draw.lead_fuse if draw else None
 
     def _limit(self, place: Place, wire: int) -> float:
         """The largest rating [A] that goes with a copper, found by halves: a larger fuse never guards better."""
@@ -311,4 +349,4 @@ def _sizes(copper: Sequence[Option[Lead]]) -> list[int]:
 def _size(lead: Lead) -> object:
     """What tells the copper of one lead from another, the insulation apart."""
     size, tail = lead.conductor and lead.conductor.id, lead.tail and (lead.tail.conductor.id, lead.tail.length)
-    return size, tail, lead.supplied, lead.parallel
+    return size, tail, lead.supplied, lead.parallel, lead.kept

@@ -6,13 +6,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from engine.findings import THIN, UNKNOWN, UNSOUND, Choice, Finding, Refused
+from engine.findings import THIN, UNSOUND, Choice, Finding, Refused
 from engine.model import complete
 from engine.model.assumptions import Notebook
-from engine.model.case import BOOSTER, Case, Feed, Hub, Lead
+from engine.model.bill import total
+from engine.model.case import BATTERY, BOOSTER, VEHICLE, Case, Feed, Hub, Lead
 from engine.model.layout import lay_out, without_booster
 from engine.model.sources import feed
 from engine.parts import Shelf
+from engine.planning import offers
 from engine.planning.judge import Judge, Stop
 from engine.planning.problem import Keys, Problem
 from engine.planning.reasons import Reasons, price_title, why_not
@@ -23,6 +25,7 @@ from engine.planning.written import ATTRIBUTE, run_keys, source_keys
 from engine.rules import book
 from engine.rules.book import NOTHING, LetGo
 from engine.rules.check import Verdict, check
+from engine.rules.doubt import Doubt, windows
 from engine.station.model import Run, Source, Station
 from engine.station.table import Problem as Fault
 from engine.station.table import Problems
@@ -70,7 +73,57 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
     made = _plan(laid, shelf, kept, stop)
     if not open_booster(laid) and _starved(made) and may_boost(laid, shelf):
         made = _with_booster(made, laid, shelf, kept, stop)
-    return _lit(made, shelf)
+    return _lit(_offered(_told_dear(made, laid, shelf, stop), laid, shelf, stop), shelf)
+
+
+def _offered(made: Plan, laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
+    """The plan with what it offers beside itself."""
+    case = made.verdict.case
+    more = tuple(offers.turned_up(case)) if made.complete else ()
+    lead = offers.far(laid, complete.complete(laid, shelf)[0])
+    other = _plan(offers.nearer(laid, lead, shelf), shelf, (), stop) if lead else None
+    if lead and other and other.complete:
+        now = _cost(made) if made.complete else None
+        if now is None or now - _cost(other) >= max(WORTH, WORTH_SHARE * now):
+            more += (offers.beside(lead, now, _cost(other)),)
+    return replace(made, notes=(*made.notes, *more)) if more else made
+
+
+def _told_dear(made: Plan, laid: Station, shelf: Shelf, stop: Stop | None) -> Plan:
+    """The plan with the part first that is dear only because a window was assumed, and what to answer."""
+    stored = {one.kind for one in made.verdict.case.feeds} & {BATTERY, VEHICLE}
+    some = windows(laid, shelf) if stored else []
+    if not some:
+        return made
+    other = _plan(some[-1].station, shelf, (), stop)
+    if not other.complete or _starving(other):
+        return made
+    less = total(made.verdict.case).usual - total(other.verdict.case).usual
+    if made.complete and (rank(other)[:3] > rank(made)[:3] or less < max(WORTH, WORTH_SHARE * _cost(made))):
+        return made
+    told = _without_assumed(made, other, some)
+    return replace(made, notes=(told, *made.notes))
+
+
+WORTH, WORTH_SHARE = 20.0, 0.2
+"""The least difference in price, and its share of the whole, for which it is told that an assumed value makes it."""
+
+
+def _cost(made: Plan) -> float:
+    return total(made.verdict.case).usual
+
+
+def _without_assumed(made: Plan, other: Plan, some: Sequence[Doubt]) -> str:
+    """What is there only because of assumed windows, its price, and what to answer."""
+    taken = " and ".join(f"{one.taken} was assumed for {one.about.partition('.')[0]}" for one in some)
+    ask = f"if the manual says {some[0].kinder}, answer it ({some[0].find})"
+    if not made.complete:
+        return f"there is no plan only because {taken}; {ask}: then one exists for about {_cost(other):.0f}"
+    before = {one.about: one.high for one in other.verdict.items}
+    dear = max(made.verdict.items, key=lambda one: one.high - before.get(one.about, 0.0))
+    what = f"{dear.about} ({dear.low:.0f} to {dear.high:.0f})"
+    instead = f"about {_cost(other):.0f} instead of {_cost(made):.0f} in all"
+    return f"{what} is so dear only because {taken}; {ask}: {instead}"
 
 
 def _lit(made: Plan, shelf: Shelf) -> Plan:
@@ -82,7 +135,12 @@ def _lit(made: Plan, shelf: Shelf) -> Plan:
 
 def _starved(made: Plan) -> bool:
     """Whether a load gets too few volts: there is no plan, or one in which it does."""
-    return not made.complete or any(one.rule == FLOOR and one.outcome == UNSOUND for one in made.verdict.findings)
+    return not made.complete or bool(_starving(made))
+
+
+def _starving(made: Plan) -> list[Finding]:
+    """The loads that get too few volts, with every assumed value as it was taken."""
+    return [one for one in book.judged(made.verdict.case) if one.rule == FLOOR and one.outcome == UNSOUND]
 
 
 def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | None, boosted: bool = False) -> Plan:
@@ -93,7 +151,8 @@ def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | No
         return Plan(check(laid, shelf, kept), (_none(laid, boosted),), complete=False)
     problems = [one.problem(shelf) for one in some]
     if len(some) == 1 and not problems[0].open:
-        return Plan(check(laid, shelf, kept), tuple(unmet(Judge(problems[0]))), let_go=_given(case))
+        as_it_is = check(laid, shelf, kept)
+        return Plan(as_it_is, tuple(unmet(Judge(problems[0]), as_it_is.findings)), let_go=_given(case))
     seeking = Seeking(problems, stop)
     solution = seeking.run()
     if solution is None:
@@ -102,7 +161,7 @@ def _plan(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | No
     reasons = Reasons(solution)
     choices = (*kept, *reasons.choices(), *_variant_choices(laid, variant, some, reasons, boosted))
     verdict = check(fill(variant.station, solution.search.problem.case, solution.case), shelf, choices)
-    notes = (*eased(verdict.findings), *unmet(solution.search.judge))
+    notes = (*eased(verdict.findings), *unmet(solution.search.judge, verdict.findings))
     return Plan(verdict, notes, let_go=book.let_go(verdict.findings))
 
 
@@ -160,29 +219,20 @@ def _with_booster(made: Plan, laid: Station, shelf: Shelf, kept: tuple[Choice, .
     other = _plan(laid, shelf, kept, stop, boosted=True)
     if rank(other)[:2] >= rank(made)[:2]:
         return made if made.complete else replace(made, notes=(*made.notes, NO_BOOSTER))
-    floors = [one for one in made.verdict.findings if one.rule == FLOOR and one.outcome not in (UNKNOWN, THIN)]
-    why = floors[0].says if floors else made.notes[1] if len(made.notes) > 1 else "the volts would be too low"
+    floors = _starving(made)
+    refused = [*(one for one in made.notes if FLOOR in one), *made.notes[1:2], "the volts would be too low"]
+    why = floors[0].says if floors else refused[0]
     said = f"a booster holds the volts up; without it: {why}"
-    assumed = _assumed_window(made, floors[0].about) if floors else ""
-    said = f"{assumed}. {said}" if assumed else said
     there = {one.id for one in laid.sources}
     source = next(one for one in other.verdict.station.sources if one.id not in there)
     row = shelf.boosters[source.part or ""]
     return replace(_and(other, chosen(source.id, row, said, [], INSERTED)), notes=(said, *other.notes))
 
 
-def _assumed_window(made: Plan, load: str) -> str:
-    """That a booster is there only because a load's window was assumed, and where the true one stands."""
-    window = next((one for one in made.verdict.assumptions if one.about == f"{load}.window"), None)
-    if window is None:
-        return ""
-    return f"the booster is there only because {window.value} was assumed for {load}: look it up ({window.find})"
-
-
 def rank(made: Plan) -> tuple[bool, int, LetGo, float]:
     """What makes one plan better than another: possible, less unsound, more margins kept, cheaper."""
     cost = sum(item.low + item.high for item in made.verdict.items)
-    broken = sum(one.outcome == UNSOUND for one in made.verdict.findings)
+    broken = sum(one.outcome == UNSOUND for one in book.judged(made.verdict.case))
     return not made.complete, broken, made.let_go, cost
 
 
@@ -201,9 +251,10 @@ def eased(findings: Iterable[Finding], thin: Keys = frozenset()) -> list[str]:
     return [f"no filling keeps every margin; no rule is broken, but this is let go: {', '.join(dict.fromkeys(gone))}"]
 
 
-def unmet(judge: Judge) -> list[str]:
-    """What is broken by what is fixed already, in words."""
-    broken = [one for one in book.judged(judge.problem.case) if (one.rule, one.about) in judge.hopeless]
+def unmet(judge: Judge, findings: Iterable[Finding]) -> list[str]:
+    """What is broken by what is fixed already, in words; what an assumed value decides in ``findings`` is not."""
+    asked = {(one.rule, one.about) for one in findings if one.turns_on}
+    broken = [one for one in book.judged(judge.problem.case) if (one.rule, one.about) in judge.hopeless - asked]
     lines = [f"given as it is, and not the plan's to mend: {one.says}" for one in broken]
     return [*lines, "upgrade replaces what the rules refuse"] if lines else []
 

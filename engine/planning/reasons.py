@@ -99,23 +99,28 @@ class Reasons:
             given = new.id in self.problem.given_insulation
             filled: tuple[str, ...] = ("conductor",) if given or new.supplied else ("conductor", "insulation")
             filled += ("supplied",) if new.supplied else ("tail", "tail_length") if new.tail else ()
+            filled += ("own_fuse",) if new.own_fuse else ()
             text, because = run.copper_text(new), self._because(new.id, "conductor")
             refused, better = self._refused(self._thinner(new)), self._better(new, "conductor", self._thicker(new))
             yield Choice(f"{new.id}.conductor", text, because, refused, filled, better)
-        if old.fuse_rating is None and new.fuse_type is not None and FUSE not in new.kept:
+        brought = run.brings_fuse(new)
+        if old.fuse_rating is None and new.fuse_type is not None and (FUSE not in new.kept or brought):
             text = f"{new.fuse_rating:g} A {new.fuse_type.id}"
-            because, refused = self._because(new.id, "fuse"), self._refused(self._smaller(new))
+            because = ("it is in that lead; " if brought else "") + self._because(new.id, "fuse")
+            refused = () if brought else self._refused(self._smaller(new))
             yield Choice(f"{new.id}.fuse", text, because, refused, ("fuse", "fuse_type"))
         if old.contacts is None and new.contacts is not None and CONTACTS not in new.kept:
             text = " / ".join(one.id for one in new.contacts)
-            because, refused = self._because(new.id, "contacts"), self._refused(self._plainer(new))
+            because = _ends_text(new) + self._because(new.id, "contacts")
+            refused = self._refused(self._plainer(new))
             yield Choice(f"{new.id}.contacts", text, because, refused, ("contacts",))
 
     def _thinner(self, new: Lead) -> Iterator[tuple[Lead, str]]:
         """Cheaper copper, the thickest first, each size once."""
         copper = self.search.stock(new.id).parts.copper
         cost = self.problem.pricing.copper(new)
-        cheaper = [one.item for one in copper if one.cost < cost]
+        area = new.conductor.area if new.conductor else 0.0
+        cheaper = [one.item for one in copper if one.cost < cost and (one.item.supplied or _area(one.item)[1] <= area)]
         seen: set[tuple[object, ...]] = set()
         for one in sorted(cheaper, key=_area, reverse=True):
             size = (one.conductor.id if one.conductor else "", one.supplied, one.tail is None, len(one.kept))
@@ -124,17 +129,17 @@ class Reasons:
                 yield run.with_copper(new, one), _mine(one, run.copper_text(one))
 
     def _thicker(self, new: Lead) -> Iterator[tuple[Lead, str]]:
-        """The next thicker copper in the same insulation."""
+        """The next thicker copper in the same insulation; in any, where the lead that came with the load is used."""
         area = new.conductor.area if new.conductor else 0.0
-        copper = (one.item for one in self.search.stock(new.id).parts.copper)
-        more = [
-            one
-            for one in copper
-            if one.conductor and one.conductor.area > area and one.insulation == new.insulation and not one.kept
-        ]
-        for one in sorted(more, key=_area)[:MOST_BETTER]:
-            if new.tail is None and one.tail is None:
-                yield run.with_copper(new, one), run.copper_text(one)
+        seen: set[str] = set()
+        for one in sorted((option.item for option in self.search.stock(new.id).parts.copper), key=_area):
+            alike = new.supplied or one.insulation == new.insulation
+            if one.conductor is None or one.conductor.area <= area or not alike or one.kept or one.tail != new.tail:
+                continue
+            if one.conductor.id not in seen and len(seen) < MOST_BETTER:
+                seen.add(one.conductor.id)
+                kept = new.kept - {FUSE} if new.supplied else new.kept
+                yield run.with_copper(replace(new, kept=kept), one), run.copper_text(one)
 
     def _smaller(self, new: Lead) -> Iterator[tuple[Lead, str]]:
         """Smaller fuses of the same family, and the owner's own."""
@@ -148,7 +153,9 @@ class Reasons:
         """Contacts that are cheaper at one end, and the owner's own."""
         ends = new.contacts or ()
         for one in _cheaper(self.search.stock(new.id).parts.contacts, self.problem.pricing.contacts(new)):
-            if one.contacts and (one.kept or sum(a != b for a, b in zip(one.contacts, ends, strict=True)) == 1):
+            if one.contacts is None or (new.came_with and one.contacts[1:] != ends[1:]):
+                continue
+            if one.kept or sum(a != b for a, b in zip(one.contacts, ends, strict=True)) == 1:
                 yield run.with_contacts(new, one), _mine(one, " / ".join(end.id for end in one.contacts))
 
     # -- what the rules say of a neighbour
@@ -281,6 +288,16 @@ def price_title(part: Feed | Hub) -> str:
         return f"yours, {part.title}"
     locked = isinstance(part, Feed) and part.adjustable and part.locked
     return f"{part.title}, its knob locked or covered" if locked else part.title
+
+
+def _ends_text(lead: Lead) -> str:
+    """What goes on the end of a lead that is bare, where the other has its plug."""
+    if lead.contacts is None:
+        return ""
+    first, second = lead.contacts
+    if lead.supplied:
+        return f"{first.id} on its stripped end, never soldered strands under a screw; its own {second.id} is on it; "
+    return "its plug comes with the last piece; " if lead.tail else ""
 
 
 def _area(lead: Lead) -> tuple[bool, float]:

@@ -90,8 +90,8 @@ def _keeps_sources(station: Station, made: Plan) -> bool:
 
 def _why_apart(shared: Plan) -> str:
     """What speaks against sharing the supply that is there."""
-    grounds = ("refuses", "no filling", "is replaced")
-    return next((one for one in shared.notes if any(word in one for word in grounds)), "it is the better plan")
+    grounds = ("refuses", "is replaced", "no filling")
+    return next((one for word in grounds for one in shared.notes if word in one), "it is the better plan")
 
 
 def _better(one: Plan, other: Plan) -> bool:
@@ -203,7 +203,7 @@ def _replaced(reasons: Reasons, part: Feed | Hub | Lead, before: Feed | Hub | Le
     refused = reasons.objection(before)
     why = f" ({refused.rule}): {refused.says}" if refused else ": the whole is cheaper so"
     if isinstance(before, Feed):
-        spare = f"retired: {before.title}, good for up to {before.continuous:g} A for hours elsewhere"
+        spare = f"retired: {before.title}, good for up to {before.continuous:g} A continuous elsewhere"
         return [f"{part.id} is replaced{why}", spare]
     if isinstance(before, Lead) and isinstance(part, Lead):
         gone = sorted(before.kept - part.kept)

@@ -39,6 +39,7 @@ def run_keys(lead: Lead) -> dict[str, Any]:
         "conductor": lead.conductor.id if lead.conductor else None,
         "insulation": _spelled(lead.insulation.celsius, CELSIUS) if not lead.supplied else None,
         "supplied": True if lead.supplied else None,
+        "own_fuse": _spelled(lead.own_fuse.rating, AMPS) if lead.own_fuse else None,
         "tail": lead.tail.conductor.id if lead.tail else None,
         "tail_length": _spelled(lead.tail.length, LENGTH) if lead.tail else None,
         "fuse": _spelled(lead.fuse_rating, AMPS) if lead.fuse_rating else lead.fuse_rating,

@@ -8,7 +8,8 @@ from engine.findings import SEVERITY, SOUND, THIN, UNSOUND
 from engine.model.case import BATTERY, MAINS, Cell, Feed
 from engine.model.endurance import BOARD, CUT_OFF, DEPTH, FLOOR, Endurance, endurance
 from engine.model.operating import Operating
-from engine.model.steady import charging_amps, steady_amps
+from engine.model.steady import charging_amps
+from engine.model.turns import heating_amps
 from engine.parts import Changeover, Charger
 from engine.physics import cells, charge
 from engine.physics.charge import Windows
@@ -153,13 +154,13 @@ def recharge(operating: Operating, feed: Feed) -> Answer | None:
     fed = [one for one in case.feeds if one.cell and not one.missing and one.cell.charged_by == feed.id]
     if not fed:
         return None
-    radios = max(steady_amps(operating, feed, state)[0] for state in operating.states)
+    radios = heating_amps(operating.demand, feed.id)
     takes = {one.id: charging_amps(one, feed) for one in fed}
     into = sum(takes.values())
     figure = Figure(radios, "A", "radios", "heating current over hours")
     figure += Figure(into, "A", "recharge", "into the empty battery")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
-    says = f"after an outage {feed.id} gives {figure} for hours, recharge included; it is rated {feed.continuous:g} A"
+    says = f"after an outage {feed.id} gives {figure} hour after hour, recharge included; it is rated {feed.continuous:g} A"
     hours = ((one.id, refill_hours(one.cell, takes[one.id])) for one in fed if one.cell)
     says += "".join(f"; {id_} is full again after about {Figure(long, 'h')}" for id_, long in hours if long)
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))

@@ -11,6 +11,7 @@ from engine.model.operating import Operating
 from engine.model.terminals import Terminal, worst_of
 from engine.parts import Shelf
 from engine.rules import book
+from engine.rules.doubt import settled
 from engine.rules.rivals import Rival, rivals
 from engine.station.model import Station
 
@@ -52,4 +53,5 @@ def check(station: Station, shelf: Shelf, choices: tuple[Choice, ...] = ()) -> V
     faces = tuple(Operating(face) for face in case.faces)
     on, off = switching.order(case)
     others = rivals(station, faces, shelf)
-    return Verdict(station, case, faces, book.judge(faces), assumptions, choices, on, off, bill.items(case), others)
+    findings = settled(book.judge(faces), station, shelf)
+    return Verdict(station, case, faces, findings, assumptions, choices, on, off, bill.items(case), others)

@@ -146,6 +146,8 @@ RULES = (
         "the trade's rating of each contact",
         RUN,
         carries,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
         danger=3,
     ),
     Rule(

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from engine.findings import SOUND, THIN, UNSOUND
-from engine.model.case import Draw, Feed, Lead
+from engine.model.case import FUSE, Draw, Feed, Lead, Piece
 from engine.model.operating import LIGHT, Operating
 from engine.physics import copper, fuses
-from engine.rules.rule import LOAD, PRACTICE, PROTECTION, RUN, Answer, Margin, Rule, grade_most, unknown
-from engine.rules.wire import allowed
-from engine.terms import FusedLegs, Negative
+from engine.rules.rule import FITTING, LOAD, PRACTICE, PROTECTION, RUN, Answer, Margin, Rule, grade_most, unknown
+from engine.rules.wire import allowed, allowed_in
+from engine.terms import FusedLegs, LoadModel, Negative
 from engine.working import Figure, greatest
 
 OWN_FUSE_SPREAD = 1.25
@@ -43,26 +43,54 @@ def present(operating: Operating, lead: Lead) -> Answer | None:
     return Answer(UNSOUND, f"{lead.id} has no fuse at its source end: a short would burn it", None, limit)
 
 
+def makers_rating(operating: Operating, lead: Lead) -> float:
+    """The fuse [A] that the maker of the only load on a lead puts there, where it carries what that draws; else 0.
+
+    It is the guide at its place: its maker knows how long the load draws how much. The continuous rule decides where
+    that is all the time.
+    """
+    draws = operating.demand.served.get(lead.id, ())
+    alone = len(draws) == 1 and draws[0].id == lead.end and draws[0].follows == LoadModel.STEADY_CURRENT
+    rating = (draws[0].fuse or 0.0) if alone and 0 < draws[0].keyed < 1 else 0.0
+    return rating if operating.demand.worst_peak(lead.id)[0] <= rating + 1e-9 else 0.0
+
+
 def need(operating: Operating, lead: Lead) -> Figure:
     """The current that the lead's fuse must carry."""
     top, state = operating.demand.worst_peak(lead.id)
     peak = Figure(top, "A", "peak", f"largest draw, {state.name}")
     heating = Figure(operating.demand.worst_heating(lead.id)[0], "A", "heating", "heating current during an over")
     factor = Figure(operating.case.limits.continuous_factor, "", "factor", "continuous rule")
-    return greatest(peak, heating * factor)
+    return peak if makers_rating(operating, lead) else greatest(peak, heating * factor)
 
 
 def snug(operating: Operating, lead: Lead) -> Answer | None:
     """A fuse far above what its lead carries lets a fault burn longer than it must."""
     if not lead.fuse_rating:
         return None
-    own = [one.fuse or 0.0 for one in operating.demand.served.get(lead.id, ())]
-    wanted = need(operating, lead).value
+    makers = makers_rating(operating, lead)
+    own = [] if makers else [one.fuse or 0.0 for one in operating.demand.served.get(lead.id, ())]
+    wanted = makers or _with_spare(operating, lead)
     made_in = lead.fuse_type.ratings if lead.fuse_type else ()
     enough = next((one for one in made_in if one >= wanted - 1e-9), wanted)
     figure, limit = Figure(lead.fuse_rating, "A"), Figure(max([enough, SMALLEST, *own]), "A")
     outcome = SOUND if figure.value <= limit.value + 1e-9 else THIN
-    return Answer(outcome, f"{figure} in {lead.id}, where up to {limit} is enough", figure, limit)
+    return Answer(outcome, f"{figure} in {lead.id}, where {limit} is enough{_why_larger(lead, makers)}", figure, limit)
+
+
+def _with_spare(operating: Operating, lead: Lead) -> float:
+    """The rating [A] that carries the load with the spare that is wanted over its peak."""
+    top = operating.demand.worst_peak(lead.id)[0]
+    return max(need(operating, lead).value, top / (1 - operating.case.limits.fuse_margin))
+
+
+def _why_larger(lead: Lead, makers: float) -> str:
+    """Why the fuse at the source is larger than the radio's own, where it is; and what that one is still for."""
+    if not makers or not lead.fuse_type or not lead.fuse_rating or lead.fuse_rating <= makers:
+        return ""
+    begins = lead.fuse_type.ratings[0]
+    why = f"a {lead.fuse_type.id} fuse begins at {begins:g} A" if begins > makers else "it feeds the cable"
+    return f": {why} and guards the cable; the radio's own {makers:g} A stays in its lead and guards the radio"
 
 
 def carries(operating: Operating, lead: Lead) -> Answer | None:
@@ -73,8 +101,8 @@ def carries(operating: Operating, lead: Lead) -> Answer | None:
     top, state = operating.demand.worst_peak(lead.id)
     figure = need(operating, lead)
     outcome = grade_most(figure.value, lead.fuse_rating, 0.0)
-    if outcome == SOUND and grade_most(top, lead.fuse_rating, limits.fuse_margin) == THIN:
-        outcome = THIN
+    if outcome == SOUND and lead.fuse_rating != makers_rating(operating, lead):
+        outcome = grade_most(top, lead.fuse_rating, limits.fuse_margin)
     says = f"the fuse of {lead.id} is {lead.fuse_rating:g} A and must be rated {figure} or more with {state.name}"
     return Answer(outcome, says, figure, Figure(lead.fuse_rating, "A"))
 
@@ -83,12 +111,16 @@ def guards(operating: Operating, lead: Lead) -> Answer | None:
     """The fuse guards the wire: no more than the wire may carry, and never above 150 % of it."""
     if not lead.fuse_rating or lead.conductor is None:
         return None
-    limits, figure, limit = operating.case.limits, Figure(lead.fuse_rating, "A"), allowed(lead)
-    most = Figure(limit.value * limits.fuse_over_wire, "A")
+    limits = operating.case.limits
+    piece = max(lead.pieces, key=lambda one: lead.guard(one) / max(allowed_in(lead, one).value, 1e-9))
+    figure, limit = Figure(lead.guard(piece), "A"), allowed_in(lead, piece)
+    most, size = Figure(limit.value * limits.fuse_over_wire, "A"), piece.conductor.id
     if figure.value <= limit.value + 1e-9:
-        return Answer(SOUND, f"{figure} guards {lead.conductor.id}, which may carry {limit}", figure, limit)
-    says = f"{figure} is more than {lead.conductor.id} may carry ({limit})"
+        return Answer(SOUND, f"{figure} guards {size}, which may carry {limit}", figure, limit)
+    says = f"{figure} is more than {size} may carry ({limit})"
     if figure.value <= most.value + 1e-9:
+        if _makers(lead, piece):
+            return Answer(SOUND, f"{figure} and {size} came together from the radio's maker", figure, limit)
         return Answer(
             THIN,
             f"{says}, within the {limits.fuse_over_wire:.0%} that 33 CFR 183.455 permits".replace("%", " %"),
@@ -96,6 +128,36 @@ def guards(operating: Operating, lead: Lead) -> Answer | None:
             limit,
         )
     return Answer(UNSOUND, f"{says}: the wire would be the fuse", figure, most)
+
+
+def stays(operating: Operating, lead: Lead) -> Answer | None:
+    """A fuse that is larger than the load's own guards the cable: the load's own fuse stays before it."""
+    makers = makers_rating(operating, lead)
+    if not lead.fuse_rating or not makers:
+        return None
+    before = min(lead.fuse_rating, lead.own_fuse.rating if lead.own_fuse else lead.fuse_rating)
+    figure, limit = Figure(before, "A"), Figure(max(_next_made(makers), SMALLEST), "A")
+    if before <= limit.value + 1e-9:
+        return Answer(SOUND, f"{figure} before {lead.end}; its maker puts {makers:g} A there", figure, limit)
+    says = f"{figure} is the smallest fuse before {lead.end}, where its maker puts {makers:g} A"
+    return Answer(THIN, f"{says}: leave the fuse in its own lead, or put one near it", figure, limit)
+
+
+def _next_made(rating: float) -> float:
+    """The next rating [A] that blade fuses are made in."""
+    return next((one for one in BLADES if one >= rating - 1e-9), rating)
+
+
+BLADES = (1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 100, 125, 150)
+"""Ratings [A] in which vehicle fuses are made (ISO 8820-3 and 8820-5)."""
+
+
+def _makers(lead: Lead, piece: Piece) -> bool:
+    """Whether a piece came with the load, and the fuse before it too."""
+    if piece is not lead.tail and not lead.supplied:
+        return False
+    rating = lead.guard(piece)
+    return FUSE in lead.kept if lead.own_fuse is None else rating >= lead.own_fuse.rating
 
 
 def rated_volts(operating: Operating, lead: Lead) -> Answer | None:
@@ -231,10 +293,12 @@ RULES = (
     ),
     Rule(
         "fuse-carries",
-        "does the fuse carry the load for hours?",
+        "does the fuse carry the load hour after hour?",
         "ISO 8820-3; continuous rule 125 % (NEC)",
         RUN,
         carries,
+        keep=SOUND,
+        margin=Margin(PROTECTION),
     ),
     Rule(
         "fuse-snug",
@@ -260,6 +324,16 @@ RULES = (
     Rule("fuse-place", "is the fuse close enough to the source?", CFR, RUN, place, danger=3),
     Rule("fuse-heat", "does the fuse stay within its own heat?", "ISO 8820-3: drop at rating", RUN, heat, danger=2),
     Rule("fuse-legs", "which legs want a fuse?", "common practice; makers and codes differ", RUN, legs, danger=2),
+    Rule(
+        "fuse-stays",
+        "does the load's own fuse stay before it?",
+        "NCVEC T0A05: never a bigger fuse",
+        RUN,
+        stays,
+        keep=SOUND,
+        margin=Margin(FITTING),
+        danger=2,
+    ),
     Rule("fuse-own", "is the maker's own fuse respected?", "NCVEC T0A05: never a bigger fuse", LOAD, own, danger=2),
     Rule("fuse-order", "does the branch fuse open first?", PRACTICE, RUN, order),
 )

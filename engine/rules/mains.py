@@ -196,5 +196,5 @@ RULES = (
         danger=4,
     ),
     Rule("mains-drop", "is the loss before the supply small?", CODE, STATION, drop, danger=1),
-    Rule("generator", "does the generator give it for hours?", PRACTICE, STATION, generator, danger=2),
+    Rule("generator", "does the generator give it hour after hour?", PRACTICE, STATION, generator, danger=2),
 )

@@ -29,6 +29,8 @@ READS: dict[str, Question] = {
     "ampacity": _question(ITSELF, COPPER),
     "parallel": _question(ITSELF, COPPER),
     "fuse-guards": _question(ITSELF, COPPER, FUSE),
+    "fuse-stays": _question(ITSELF, COPPER, FUSE),
+    "wire-strength": _question(ITSELF, SIZE),
     "fuse-carries": _question(ITSELF, FUSE),
     "fuse-snug": _question(ITSELF, FUSE),
     "fuse-made": _question(ITSELF, FUSE),

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from engine.findings import SEVERITY
 from engine.model.assumptions import Notebook
 from engine.model.case import Case, Feed
-from engine.model.heat import worst_supply_heat
+from engine.model.heat import supply_heat
 from engine.model.operating import Operating
 from engine.model.sources import Where, feed
 from engine.parts import Price, Shelf
@@ -63,7 +63,7 @@ def _of(station: Station, operating: Operating, shelf: Shelf) -> Iterator[Rival]
         fit = [one for one in _candidates(source, mine, operating.case, shelf) if _keeps(operating, mine, one)]
         best = min(fit, key=lambda one: (one.price.usual, one.id), default=None)
         if best is not None:
-            heat = (worst_supply_heat(operating, mine), worst_supply_heat(operating, best))
+            heat = (supply_heat(operating, mine).value, supply_heat(operating, best).value)
             yield Rival(mine, best, heat)
 
 

@@ -16,12 +16,14 @@ PRACTICE = "common practice, no source"
 
 STATION, SOURCE, RUN, LOAD = "station", "source", "run", "load"
 
-PROTECTION, WINDOW, HOURS, SUPPLY, DROP, NEATNESS = "protection", "window", "hours", "supply", "drop", "neatness"
+PROTECTION, WINDOW, HOURS, SUPPLY = "protection", "window", "hours", "supply"
+FITTING, DROP, NEATNESS = "fitting", "drop", "neatness"
 IMPORTANCE: dict[str, str] = {
     PROTECTION: "what keeps a fault from doing harm: the right fuse, sound contacts, a cut-off, a knob that stays put",
     WINDOW: "spare volts at the radio, in its worst hour",
     HOURS: "the hours and dark days that the owner wishes for",
     SUPPLY: "current to spare in the supply",
+    FITTING: "the load's own fuse before it, and wire that hands and strain do not break",
     DROP: "the aim of a small loss on the way",
     NEATNESS: "what only makes it neater: few leads on a post, no blink when going over",
 }

@@ -6,6 +6,7 @@ from engine.findings import SOUND, THIN
 from engine.model.bill import total
 from engine.model.case import BATTERY, Draw, Feed
 from engine.model.operating import Operating
+from engine.model.turns import station_airtime
 from engine.model.waiting import advice
 from engine.rules.rule import LOAD, SOURCE, STATION, Answer, Rule, unknown
 from engine.terms import PowerInput
@@ -17,6 +18,19 @@ def loads(operating: Operating, about: str) -> Answer | None:
     if operating.case.draws:
         return None
     return unknown("no load is described: write down what the station feeds, a radio first, with its lead")
+
+
+def turns(operating: Operating, about: str) -> Answer | None:
+    """The shares of the time keyed must fit into the time, for one load transmits after the other."""
+    shares = station_airtime(operating.demand)
+    whole = sum(shares.values())
+    if whole <= 1 + 1e-9:
+        return None
+    figure, limit = Figure(whole, "%"), Figure(1.0, "%")
+    named = ", ".join(f"{' + '.join(sorted(keyed))} {share * 100:.0f} %" for keyed, share in shares.items())
+    says = f"the shares of the time keyed add up to {figure} of it ({named}), and one transmits at a time"
+    says += ": lower them, or name in keyed_together those that are keyed at once; meanwhile hours, sun and heat count"
+    return Answer(THIN, f"{says} every share in full", figure, limit)
 
 
 def described(operating: Operating, draw: Draw) -> Answer | None:
@@ -57,6 +71,13 @@ def budget(operating: Operating, about: str) -> Answer | None:
 
 RULES = (
     Rule("loads", "is there anything to feed?", "nothing can be judged without loads", STATION, loads),
+    Rule(
+        "turns",
+        "do the shares of the time keyed fit into the time?",
+        "one transmits at a time unless keyed_together says otherwise",
+        STATION,
+        turns,
+    ),
     Rule("described", "is the load described?", "nothing can be judged without figures", LOAD, described),
     Rule("rated", "is the source's rating known?", "nothing can be judged without figures", SOURCE, rated),
     Rule("budget", "is it within the budget?", "the owner's wish; prices are illustrative", STATION, budget, danger=0),

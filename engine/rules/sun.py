@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import Case, Feed, Sunlight
-from engine.model.endurance import mean_amps
+from engine.model.endurance import mean_amps, rest_amps
 from engine.model.operating import Operating
 from engine.physics import array, cells
 from engine.rules.rule import HOURS, SOURCE, Answer, Margin, Rule, unknown
@@ -12,14 +12,18 @@ from engine.terms import SUN, ChargeMethod, RfNoise
 from engine.working import Figure
 
 METHOD = "SAND87-7023"
+DAY = 24.0
+"""Hours of a day: what does not operate rests, and may still draw."""
 
 
 def need(operating: Operating, feed: Feed, sun: Sunlight) -> Figure:
     """What the array must bring in a day [Ah]."""
+    hours = Figure(min(sun.operating, DAY), "h", "hours", "of operating in a day")
     amps = Figure(mean_amps(operating, feed), "A", "amps", "mean current from the battery while operating")
-    hours = Figure(sun.operating, "h", "hours", "of operating in a day")
+    rest = Figure(rest_amps(operating, feed), "A", "rest", "drawn by what stays on, and by what is switched off")
+    daily = amps * hours + rest * (Figure(DAY, "h", "day", "day and night") - hours)
     wire, battery = Figure(array.WIRE, "", "wire", METHOD), Figure(array.BATTERY, "", "battery", METHOD)
-    return array.corrected(amps * hours, wire, battery)
+    return array.corrected(daily.named("taken"), wire, battery)
 
 
 def _solar(operating: Operating, feed: Feed) -> tuple[Case, Sunlight] | None:

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import VEHICLE, Draw, Feed
 from engine.model.operating import Operating, State
-from engine.model.steady import steady_amps
-from engine.physics import duty
+from engine.model.turns import heating
 from engine.rules.rule import PRACTICE, PROTECTION, SOURCE, SUPPLY, Answer, Margin, Rule, grade_most
 from engine.working import Figure, label, total
 
@@ -69,13 +68,9 @@ def _held(draw: Draw, state: State) -> str:
 
 def _hours(operating: Operating, feed: Feed) -> Answer:
     """A battery against its heating current over hours."""
-    _, share, amps, rest = max(steady_amps(operating, feed, state) for state in operating.states)
-    keyed = Figure(share, "%", "keyed", "share of the time keyed")
-    over = Figure(amps, "A", "over", "heating current during an over, from the mode's duty")
-    receive = Figure(rest, "A", "receive", "everything on, nothing keyed")
-    figure = duty.shared_rms(receive, over, keyed)
+    figure = heating(operating.demand, feed.id)
     outcome = grade_most(figure.value, feed.continuous, operating.case.limits.rating_margin)
-    says = f"{feed.id} counts as giving a steady {figure} over hours; it is rated {feed.continuous:g} A for hours"
+    says = f"{feed.id} gives {figure} on average, hour after hour; it is rated {feed.continuous:g} A continuous"
     return Answer(outcome, says, figure, Figure(feed.continuous, "A"))
 
 

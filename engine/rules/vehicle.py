@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from engine.findings import SOUND, THIN, UNSOUND
 from engine.model.case import VEHICLE, Draw, Feed, Lead
-from engine.model.operating import RESTING, Operating, own_condition
-from engine.model.steady import charging_amps, steady_amps
+from engine.model.operating import RESTING, USUAL, Operating, State, own_condition
+from engine.model.steady import charging_amps
+from engine.model.turns import mean_amps
 from engine.rules.rule import LOAD, PRACTICE, RUN, SOURCE, Answer, Rule
 from engine.terms import ConditionName, Negative
 from engine.working import Figure, plain
@@ -45,7 +46,7 @@ def standby(operating: Operating, feed: Feed) -> Answer | None:
     """What is drawn while parked, and when the car no longer starts."""
     if feed.kind != VEHICLE or feed.vehicle is None:
         return None
-    rest = sum(one.rest for one in operating.demand.fed_by(feed.id))
+    rest = sum(operating.demand.amps(one, State(RESTING), USUAL) for one in operating.demand.fed_by(feed.id))
     if rest <= 0:
         return None
     spare = Figure(feed.vehicle.standby, "Ah", "ampere hours", "may go before it does not start: common practice")
@@ -61,14 +62,14 @@ def alternator(operating: Operating, feed: Feed) -> Answer | None:
     """What the alternator leaves over at idle, against what the station draws over time."""
     if feed.kind != VEHICLE or not operating.demand.served.get(feed.id):
         return None
-    over = max(steady_amps(operating, feed, state)[0] for state in operating.states)
+    over = mean_amps(operating.demand, feed.id, operating.demand.sustained)
     second = [one for one in operating.case.feeds if one.cell and one.cell.charged_by == feed.id and not one.missing]
     into = sum(charging_amps(one, feed) for one in second)
-    figure = Figure(over, "A", "station", "heating current over hours")
+    figure = Figure(over, "A", "station", "mean over its session, from modes and shares keyed")
     figure += Figure(into, "A", "second battery", "into batteries that it charges")
     limit = Figure(feed.continuous, "A")
     outcome = SOUND if figure.value <= feed.continuous + 1e-9 else THIN
-    says = f"the station counts as {figure} over hours; the alternator leaves about {limit} at idle"
+    says = f"the station draws {figure} on average; the alternator leaves about {limit} at idle"
     more = "" if outcome == SOUND else ": the battery gives the rest; a second battery, or more revolutions"
     return Answer(outcome, says + more, figure, limit)
 

@@ -78,8 +78,9 @@ def _changeover_drop(part: Changeover, amps: Figure, point: Point) -> Figure:
 def _fuse_origin(lead: Lead, point: Point) -> str:
     if lead.fuse_type is None or not lead.fuse_rating:
         return "no fuse, or none known"
+    own = f", and {lead.own_fuse.rating:g} A {lead.own_fuse.family.id} in its own lead" if lead.own_fuse else ""
     share = "the most its standard allows" if point.condition.worst else "what a sound one shows"
-    return f"{lead.fuse_rating:g} A {lead.fuse_type.id}: {share}"
+    return f"{lead.fuse_rating:g} A {lead.fuse_type.id}{own}: {share}"
 
 
 def floor_working(operating: Operating, draw: Draw, point: Point) -> Figure:

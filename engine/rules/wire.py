@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from engine.findings import SOUND, THIN, UNSOUND
-from engine.model.case import Feed, Lead, Piece
+from engine.findings import SEVERITY, SOUND, THIN, UNSOUND
+from engine.model.case import COPPER, Feed, Lead, Piece
 from engine.model.operating import LIGHT, Operating, State
 from engine.physics import circuit, copper, fuses
-from engine.rules.rule import PRACTICE, RUN, Answer, Rule, grade_most, unknown
+from engine.rules.rule import FITTING, PRACTICE, RUN, Answer, Margin, Rule, grade_most, unknown
 from engine.working import Figure, label, total
 
 TABLE = "33 CFR 183.425 table 5"
@@ -21,10 +21,16 @@ def allowed(lead: Lead) -> Figure:
 
     Several conductors in parallel earn nothing: any one of them must be able to carry it all.
     """
-    return min((_allowed(lead, piece) for piece in lead.pieces), key=lambda one: one.value, default=Figure(0.0, "A"))
+    return min((allowed_in(lead, piece) for piece in lead.pieces), key=lambda one: one.value, default=Figure(0.0, "A"))
 
 
-def _allowed(lead: Lead, piece: Piece) -> Figure:
+def weakest(lead: Lead) -> Piece:
+    """The piece of a lead that may carry least."""
+    return min(lead.pieces, key=lambda piece: allowed_in(lead, piece).value)
+
+
+def allowed_in(lead: Lead, piece: Piece) -> Figure:
+    """Allowable current of one piece of a lead, with ambient and bundle counted."""
     size, together = piece.conductor, lead.together * lead.parallel
     value = copper.ampacity(size.ampacity, piece.insulation.celsius, lead.air(piece), together)
 
@@ -63,9 +69,21 @@ def ampacity(operating: Operating, lead: Lead) -> Answer | None:
     heating, state = operating.demand.worst_heating(lead.id)
     figure, limit = sum_of(operating, lead, state, True), allowed(lead)
     outcome = grade_most(heating, limit.value, operating.case.limits.rating_margin)
-    thin = min(lead.pieces, key=lambda one: one.conductor.area)
-    says = f"{lead.id} counts as a steady {figure} of heating with {state.name}; {thin.conductor.id} may carry {limit}"
+    thin = weakest(lead)
+    says = f"{lead.id} heats like a steady {figure} with {state.name}; {thin.conductor.id} may carry {limit}"
     return Answer(outcome, says, figure, limit)
+
+
+def strength(operating: Operating, lead: Lead) -> Answer | None:
+    """Thin wire breaks where hands pull and where it leaves a crimp, whatever current it may carry."""
+    if lead.conductor is None or lead.supplied or COPPER in lead.kept:
+        return None
+    limits = operating.case.limits
+    figure, limit = Figure(lead.conductor.area, "mm²"), Figure(limits.least_wire, "mm²")
+    if figure.value >= limit.value - 1e-9:
+        return Answer(SOUND, f"{lead.conductor.id} of {lead.id} bears handling", figure, limit)
+    says = f"{lead.conductor.id} of {lead.id} breaks easily where it is pulled or bent"
+    return Answer(THIN, f"{says}; 18 AWG or 0.75 mm² is the least that bears handling", figure, limit)
 
 
 def parallel(operating: Operating, lead: Lead) -> Answer | None:
@@ -82,7 +100,24 @@ def parallel(operating: Operating, lead: Lead) -> Answer | None:
 
 
 def short(operating: Operating, lead: Lead) -> Answer | None:
-    """A short circuit at the far end: what stops it before the insulation suffers?"""
+    """A short circuit at the far end: what stops it before the insulation suffers?
+
+    Where a heavy feed ends in the lead that came with the load, a short at their joint is asked about too.
+    """
+    answers = [_shorted(operating, lead)]
+    if lead.tail and lead.own_fuse:
+        answers.append(_at_joint(operating, lead))
+    return max((one for one in answers if one), key=lambda one: SEVERITY[one.outcome], default=None)
+
+
+def _at_joint(operating: Operating, lead: Lead) -> Answer | None:
+    """A short where a heavy feed ends, before the fuse of the lead that came with the load."""
+    first = replace(lead, tail=None, own_fuse=None, length=lead.bought_length)
+    leads = tuple(first if one is lead else one for one in operating.case.leads)
+    return _shorted(Operating(replace(operating.case, leads=leads), operating.demand), first)
+
+
+def _shorted(operating: Operating, lead: Lead) -> Answer | None:
     feed = operating.case.source_of(lead.end)
     if lead.conductor is None or feed is None or feed.missing:
         return None
@@ -117,6 +152,10 @@ def _first_to_open(path: Sequence[Lead], fault: float) -> _Guard | None:
             seconds = fuses.slowest_opening(one.fuse_type.gates, fault / one.fuse_rating)
             doubt = " (its gates from memory)" if one.fuse_type.source.endswith("memory") else ""
             guards.append(_Guard(one.id, one.fuse_rating, seconds, doubt))
+        if one.own_fuse and (guards or one.fuse_rating == 0):
+            own = one.own_fuse
+            seconds = fuses.slowest_opening(own.family.gates, fault / own.rating)
+            guards.append(_Guard(one.id, own.rating, seconds, ""))
     return min(guards, key=lambda one: (one.seconds, one.rating), default=None)
 
 
@@ -170,6 +209,15 @@ def _fault(operating: Operating, lead: Lead, feed: Feed) -> Figure:
 
 
 RULES = (
+    Rule(
+        "wire-strength",
+        "does the wire bear handling?",
+        PRACTICE,
+        RUN,
+        strength,
+        keep=SOUND,
+        margin=Margin(FITTING),
+    ),
     Rule(
         "ampacity",
         "does the conductor stay within its insulation's temperature?",

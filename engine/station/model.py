@@ -19,6 +19,7 @@ from engine.station.shapes import (
     FUSE,
     HOURS,
     LENGTH,
+    NO_LEAD,
     OF_TIME,
     OFF_BY,
     OHMS,
@@ -31,6 +32,7 @@ from engine.station.shapes import (
     SOME_LENGTH,
     SOME_VOLTS,
     SOME_WATTS,
+    SUPPLIED,
     VOLTS,
     WATTS,
     WINDOW,
@@ -79,6 +81,7 @@ class Load:
     highest: Annotated[float | None, Key(VOLTS, "highest voltage at its own terminals")] = None
     nominal: Annotated[float | None, Key(VOLTS, "voltage at which its currents are stated")] = None
     rest: Annotated[float | None, Key(AMPS, "current drawn when switched off")] = None
+    always_on: Annotated[bool | None, Key(FLAG, "whether it stays on day and night, operating or not")] = None
     receive: Annotated[float | None, Key(AMPS, "current drawn when on and not keyed")] = None
     transmit: Annotated[float | None, Key(AMPS, "current drawn at key-down, full power")] = None
     busy: Annotated[float | None, Key(AMPS, "most ever drawn by something that is never keyed")] = None
@@ -92,7 +95,10 @@ class Load:
     ] = None
     mains: OwnMains = None
     circuit: OwnCircuit = None
-    lead: Annotated[str | None, Key(CONDUCTOR, "size of the lead that came with it", names=WIRE)] = None
+    lead: Annotated[
+        str | None,
+        Key(SUPPLIED, 'size of the lead that came with it, or "none"', names=Named(("conductors",), none=NO_LEAD)),
+    ] = None
     lead_length: Annotated[float | None, Key(LENGTH, "length of the lead that came with it")] = None
     note: Note = None
 
@@ -116,7 +122,7 @@ class Source:
     highest: Annotated[float | None, Key(VOLTS, "highest setting of the voltage knob")] = None
     adjustable: Annotated[bool | None, Key(FLAG, "whether a knob can change the voltage")] = None
     locked: Annotated[bool | None, Key(FLAG, "whether that knob is set on purpose and locked or covered")] = None
-    continuous: Annotated[float | None, Key(SOME_AMPS, "current it gives for hours")] = None
+    continuous: Annotated[float | None, Key(SOME_AMPS, "continuous current it gives")] = None
     peak: Annotated[float | None, Key(AMPS, "current it gives while keyed, for minutes; a battery: for seconds")] = None
     limit: Annotated[float | None, Key(AMPS, "current at which it limits itself")] = None
     efficiency: Annotated[float | None, Key(PART, "output power over mains power at full load")] = None
@@ -215,6 +221,9 @@ class Run:
     together: Annotated[int | None, Key(COUNT, "loaded conductors lying together, this pair included")] = None
     fuse: Annotated[float | None, Key(FUSE, 'fuse rating at its source end, or "none"')] = None
     fuse_type: Annotated[str | None, Key(TEXT, "the family of fuse", names=Named(("fuses",)))] = None
+    own_fuse: Annotated[
+        float | None, Key(SOME_AMPS, "a second fuse, in the lead that came with the load: its rating")
+    ] = None
     fuse_at: Annotated[float | None, Key(LENGTH, "distance of the fuse from the source")] = None
     fuse_legs: Annotated[FusedLegs | None, Key(choice(*FusedLegs), "which legs are fused")] = None
     negative: Annotated[Negative | None, Key(choice(*Negative), "where the negative leg lands")] = None

@@ -10,6 +10,7 @@ from engine.parts import Shelf
 from engine.station import constraints
 from engine.station.declaration import Table
 from engine.station.model import LISTS, PARTS, SECTIONS, TOP, Load, Run, Source, Station
+from engine.station.shapes import NO_LEAD
 from engine.station.table import Reader, nearest
 from engine.terms import SUN, PowerInput, SourceKind
 
@@ -80,7 +81,7 @@ def _names(row: Row, table: Table, shelf: Shelf, reader: Reader) -> None:
     """Whatever names a row of the catalogue must name one that is there."""
     for one in table.fields:
         value = getattr(row.record, one.name)
-        if one.names is None or value is None:
+        if one.names is None or value is None or value == one.names.none:
             continue
         known = one.names.rows(shelf)
         if isinstance(value, tuple):
@@ -131,7 +132,9 @@ def _unique(rows: Mapping[str, Sequence[Row]], reader: Reader) -> None:
 
 def _load(row: Row, shelf: Shelf, reader: Reader) -> None:
     load: Load = row.record
-    if (load.lead is None) != (load.lead_length is None):
+    if load.lead == NO_LEAD and load.lead_length is not None:
+        reader.fault(f"{row.where}.lead_length", "stands beside no lead", "leave it out, or give the size of the lead")
+    elif load.lead != NO_LEAD and (load.lead is None) != (load.lead_length is None):
         missing = "lead" if load.lead is None else "lead_length"
         reader.fault(f"{row.where}.{missing}", "is missing beside the other", "give size and length, or neither")
     if load.window and (load.lowest is not None or load.highest is not None):

@@ -7,11 +7,14 @@ import re
 from dataclasses import dataclass, field
 
 from engine import units
-from engine.station.table import NUMBER, TEXT, Shape, above_nought, below, part_of_whole, quantity, up_to
+from engine.station.table import CONDUCTOR, NUMBER, TEXT, Shape, above_nought, below, part_of_whole, quantity, up_to
 from engine.units import QuantityError, Spelled
 
 NO_FUSE = 0.0
 """The fuse rating that stands for "there is none"."""
+
+NO_LEAD = "none"
+"""The size of a lead that stands for "no lead came with it"."""
 
 
 @dataclass(frozen=True)
@@ -73,6 +76,13 @@ def _fuse(raw: object) -> float:
     return value
 
 
+def _supplied(raw: object) -> str:
+    if isinstance(raw, str) and raw.strip().casefold() == NO_LEAD:
+        return NO_LEAD
+    size: str = CONDUCTOR.read(raw)
+    return size
+
+
 def _window(raw: object) -> Window:
     return window(str(TEXT.read(raw)))
 
@@ -103,6 +113,7 @@ def _same(value: float) -> object:
 
 
 FUSE = Shape(_fuse, lambda value: units.spell(value, units.AMPS) if value else "none", {"type": "string"}, units.AMPS)
+SUPPLIED = Shape(_supplied, CONDUCTOR.write, CONDUCTOR.schema)
 WINDOW = Shape(
     _window, lambda value: value.text or f"{value.lowest:.10g} to {value.highest:.10g} V", {"type": "string"}
 )

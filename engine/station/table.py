@@ -48,10 +48,14 @@ class Shape:
 
 @dataclass(frozen=True)
 class Named:
-    """The rows of the catalogue that a value must name: those of some tables of the shelf, or of one kind in them."""
+    """The rows of the catalogue that a value must name: those of some tables of the shelf, or of one kind in them.
+
+    ``none`` is a word that may stand in place of a name.
+    """
 
     tables: tuple[str, ...]
     kind: str = ""
+    none: str = ""
 
     def rows(self, shelf: object) -> dict[str, object]:
         """The rows of a shelf by id."""

@@ -14,12 +14,15 @@ budget = {budget}
 [[load]]
 id = "hf"
 class = "hf-100w"
+lead = "none"
 [[load]]
 id = "vhf"
 class = "vhf-50w"
+lead = "none"
 [[load]]
 id = "tuner"
 class = "tuner"
+lead = "none"
 """
 
 

@@ -87,6 +87,14 @@ def test_the_duty_of_radio_power_is_not_that_of_the_current(bench: Any) -> None:
     assert averages(bench, "ssb", 2.5).outcome == DOUBTFUL
 
 
+def test_morse_has_one_answer(bench: Any) -> None:
+    """On or off for 40 % of an over (FCC OET 65 B): 1 A + 21 A x 25 % x 40 % is 3.1 A, neither more nor less."""
+    found = averages(bench, "cw", 3.1)
+    assert [one.value for one in found.figures] == pytest.approx([3.1, 3.1])
+    assert found.outcome == HOLDS
+    assert averages(bench, "cw", 2.9).outcome == REFUTED
+
+
 def test_the_sandia_worked_array() -> None:
     """20 Ah a day in 4.5 h wants 5.04 A (SAND87-7023): 101 W at 18 V and 90 % of the label, so 100 W is just enough."""
     found = panel.per_day(100, 4.5, 20)

@@ -98,7 +98,7 @@ def test_json_holds_every_promised_key(capsys: pytest.CaptureFixture[str]) -> No
     for one in objects:
         assert {"name", "outcome", "findings", "operating", "choices", "assumptions", "switching", "bill"} <= set(one)
         for finding in one["findings"]:
-            assert set(finding) == {"rule", "outcome", "about", "says", "figure", "limit", "basis"}
+            assert set(finding) == {"rule", "outcome", "about", "says", "figure", "limit", "basis", "turns_on"}
         for point in one["operating"]:
             assert set(point) == {"state", "condition", "loads", "runs", "sources"}
             assert all(set(load) == {"id", "volts", "amps"} for load in point["loads"])
@@ -113,7 +113,7 @@ def test_plan_json_gives_choices_with_refused_neighbours(capsys: pytest.CaptureF
     keys = {one["about"] for one in found["choices"]}
     assert keys >= {"supply.part", "hf-lead.conductor", "hf-lead.fuse", "hf-lead.contacts", "vhf-lead.conductor"}
     for one in found["choices"]:
-        assert set(one) == {"about", "chosen", "because", "filled", "refused"}
+        assert set(one) == {"about", "chosen", "because", "filled", "refused", "better"}
         assert all(set(other) == {"candidate", "rule", "says"} for other in one["refused"])
     supply = next(one for one in found["choices"] if one["about"] == "supply.part")
     assert supply["refused"]

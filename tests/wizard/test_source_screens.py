@@ -10,6 +10,7 @@ from textual.widgets import Input, Select
 from catalog.shelf import built_in
 from engine.planning import plan as planning
 from engine.station import profile
+from engine.terms import Use
 from wizard import questions
 from wizard.interview.saving import profile_text
 from wizard.interview.session import JUDGE, PLAN, Session
@@ -71,9 +72,7 @@ async def begun(pilot: Pilot[str], use: str) -> None:
     await pilot.press("enter")
     await settle(pilot)
     await type_in(pilot, "Ridge")
-    await pilot.press("enter")
-    await choose(pilot, use)
-    await pilot.press("f4")
+    await pilot.press("enter", str(list(Use).index(Use(use)) + 1))
     await settle(pilot)
     await pilot.press("enter")
     await settle(pilot)
@@ -119,6 +118,8 @@ async def test_a_battery_station_from_the_door_to_a_saved_profile(own_folders: P
         await pilot.press("f4")
         await settle(pilot)
         assert app.session.step == "battery"
+        await pilot.press("2")
+        await settle(pilot)
         await choose(pilot, "lfp")
         await go_to(pilot, "amp_hours")
         await type_in(pilot, "50 Ah")

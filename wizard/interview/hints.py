@@ -1,75 +1,71 @@
-"""What is assumed while an answer is open."""
+"""What is taken while an answer is open: what completing this very station writes down, and nothing else."""
 
 from __future__ import annotations
 
-from engine.model.complete import DARK_DAYS, EVENING
-from engine.model.sources import CAR
-from engine.parts import Equipment, Limits, Shelf
-from wizard.questions.question import BATTERY, MAINS, VEHICLE, Question
+import re
+
+from engine.model.complete import complete
+from engine.model.layout import lay_out
+from engine.model.sources import kind
+from engine.station import profile
+from engine.station.model import Station
+from engine.station.table import Problems
+from wizard.interview.session import Session
+from wizard.questions.question import MAINS, Question
+
+_SPREAD = re.compile(r"\(typical (.+?) to (.+?) \S+\)")
+"""The spread of a class behind its figure; a field shows it without the unit, which stands before it already."""
+
+TABLES = ("site", "wishes", "sun")
+"""The tables of which a station has one, so that a key is enough to name an answer."""
 
 
-def hint(question: Question, row: Equipment | None, shelf: Shelf) -> str:
-    """What is taken when the answer is left open: the class's figure with its spread, or the house's."""
-    if row is None or question.table != "load":
-        own = {VEHICLE: _vehicle, BATTERY: _battery}.get(question.kind or MAINS)
-        return own(question, shelf) if own else _house(question, shelf.limits)
-    span = {"receive": row.receive, "transmit": row.transmit, "busy": row.busy}.get(question.key)
-    if span:
-        return f"{span.high:g} A (typical {span.low:g} to {span.high:g} A)"
-    if question.key == "wall" and row.wall:
-        return f"{row.wall.high:g} W (typical {row.wall.low:g} to {row.wall.high:g} W)"
-    plain = {
-        "window": f"{row.lowest:g} to {row.highest:g} V",
-        "mode": row.mode or "",
-        "follows": row.follows,
-        "fuse": f"{row.fuse:g} A" if row.fuse else "",
-        "keyed": f"{shelf.limits.keyed * 100:g} %" if row.transmit else "",
-    }
-    return plain.get(question.key, "")
+class Hints:
+    """What is taken of a station's open answers, as far as the others can be read."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.station, self.taken = _completed(session)
+
+    def of(self, question: Question, index: int) -> str:
+        """What is taken while a question about a row is left open; empty where nothing is, or the plan decides."""
+        part = self._part(question, index)
+        taken = self.taken.get(f"{part}.{question.key}", "") if part and question.part is None else ""
+        return _SPREAD.sub(r"(usual \1 to \2)", taken)
+
+    def _part(self, question: Question, index: int) -> str:
+        if question.table in TABLES:
+            return question.table
+        if question.table == "run":
+            return self._lead(self._id("load", index))
+        if question.table == "source":
+            named = str(self.session.table(question, index).get("id", ""))
+            return named or self._source(question)
+        return self._id(question.table, index)
+
+    def _id(self, table: str, index: int) -> str:
+        rows = self.session.rows(table)
+        return str(rows[index].get("id", "")) if index < len(rows) else ""
+
+    def _source(self, question: Question) -> str:
+        """The source that a layout puts where none of that kind is described."""
+        shelf, wanted = self.session.shelf, question.kind or MAINS
+        sources = self.station.sources if self.station else ()
+        return next((source.id for source in sources if kind(source, shelf) == wanted), "")
+
+    def _lead(self, load: str) -> str:
+        """The lead that ends in a load; the one that the layout gives it where none is described."""
+        return next(
+            (str(row.get("id", "")) for row in self.session.rows("run") if row.get("to") == load), f"{load}-lead"
+        )
 
 
-def _house(question: Question, limits: Limits) -> str:
-    if question.table == "sun":
-        return {"days": f"{DARK_DAYS:g}", "operating": f"the hours wished for, or {EVENING:g} h"}.get(question.key, "")
-    return {
-        "length": f"{limits.desk_lead:g} m",
-        "hottest": f"{limits.hottest:g} °C",
-        "coldest": f"{limits.coldest:g} °C",
-        "headroom": f"{limits.voice_headroom * 100:g} %; FM and digital {limits.steady_headroom * 100:g} %",
-        "prefer": "price",
-        "mains": "120 V",
-        "circuit": "the smallest usual circuit",
-        "layout": "by the number of leads",
-        "insulation": limits.insulation,
-    }.get(question.key, "")
-
-
-def _vehicle(question: Question, shelf: Shelf) -> str:
-    limits, car = shelf.limits, shelf.vehicles[CAR]
-    return {
-        "part": f"a {car.title}",
-        "engine": "running",
-        "highest": f"{car.charging:g} V",
-        "cranking": f"{car.cranking:g} A",
-        "load_sensor": "no sensor",
-        "length": f"{limits.vehicle_lead:g} m",
-        "negative": "the body near the battery bond",
-        "engine_space": f"{limits.engine_space:g} m",
-        "insulation": limits.insulation,
-        "region": "no region's practice",
-    }.get(question.key, "")
-
-
-def _battery(question: Question, shelf: Shelf) -> str:
-    limits = shelf.limits
-    return {
-        "length": f"{limits.desk_lead:g} m",
-        "insulation": limits.insulation,
-        "temperature": "the coldest of the site",
-        "health": f"{limits.health * 100:g} %, the end of its life",
-        "depth": "what its kind bears for a long life",
-        "charge": "100 %",
-        "continuous": "what is usual for its kind and size",
-        "peak": "what is usual for its kind and size",
-        "ohms": "what is usual for its kind and size",
-    }.get(question.key, "")
+def _completed(session: Session) -> tuple[Station | None, dict[str, str]]:
+    """The station laid out, and every assumption about it by what it is about."""
+    try:
+        read = profile.from_document(session.usable(), session.shelf).station
+        station = lay_out(read, session.shelf)
+        _, assumptions = complete(station, session.shelf)
+    except Problems:
+        return None, {}
+    return station, {assumption.about: assumption.value for assumption in assumptions}

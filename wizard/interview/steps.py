@@ -9,10 +9,9 @@ from engine.parts import Equipment, Shelf
 from engine.terms import PowerInput
 from wizard import questions
 from wizard.interview import source_rows
-from wizard.interview.hints import hint
 from wizard.questions.question import Document, Question
 
-__all__ = ["PLUGGED", "STEPS", "Step", "asked", "hint", "leads", "order", "pointless", "source_step"]
+__all__ = ["PLUGGED", "STEPS", "Step", "asked", "leads", "order", "pointless", "source_step"]
 
 PLAN, JUDGE, UPGRADE = "plan", "judge", "upgrade"
 

@@ -11,6 +11,7 @@ from engine.terms import PowerInput
 from wizard import questions, store
 from wizard.interview import steps
 from wizard.interview.document import understood
+from wizard.interview.hints import Hints
 from wizard.interview.saving import Consent, InTheWay, save
 from wizard.interview.session import Session
 from wizard.papers.words import plan_lines, reason_lines
@@ -54,8 +55,7 @@ class Interview:
         """Ask one question until its answer can be read; False to go back."""
         now = self.session.text(question, index)
         loads = self.session.rows("load")
-        row = self.session.shelf.equipment.get(str(loads[index].get("class", ""))) if index < len(loads) else None
-        taken = now or steps.hint(question, row if question.table == "load" else None, self.session.shelf)
+        taken = now or Hints(self.session).of(question, index)
         whose = f"{loads[index].get('id', '')}: " if question.table in ("load", "run") and index < len(loads) else ""
         prompt = f"{whose}{question.asks}{f' [{taken}]' if taken else ''} "
         problem: Problem | None = None

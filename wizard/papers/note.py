@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.advice.electrician import Request, Side, requests
+from engine.model.case import VEHICLE
 from engine.model.wall import SITE
 from engine.parts import Shelf
 from engine.rules.check import Verdict
@@ -16,6 +17,10 @@ WIDTH = 80
 OPENING = (
     "This is a question to a licensed electrician, not an instruction to anyone. The figures are calculated from what "
     "the owner told; the local code and the electrician's own look at the place decide."
+)
+ON_WHEELS = (
+    "Nothing of this station hangs on a wall circuit: there is nothing to ask. In a vehicle its maker's guide for "
+    "fitting two-way radio decides, and a workshop helps."
 )
 OWNER = (
     "opens no panel, outlet or supply, and leaves every cover on",
@@ -33,6 +38,10 @@ def note_lines(verdict: Verdict, shelf: Shelf) -> Iterator[str]:
     yield ""
     yield from wrap(OPENING, WIDTH)
     made = requests(verdict.operating, shelf)
+    if not made and verdict.case.feeds and all(one.kind == VEHICLE for one in verdict.case.feeds):
+        yield ""
+        yield from wrap(ON_WHEELS, WIDTH)
+        return
     if not made:
         yield ""
         yield from wrap(

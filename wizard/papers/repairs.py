@@ -11,12 +11,19 @@ from engine.rules.check import Verdict
 from wizard.papers.outcome import finding_line, headline
 from wizard.papers.words import WIDTH, wrap
 
+NOTHING = "nothing is unsound: nothing needs to be mended"
+
 
 def repair_lines(one: Mending, width: int = WIDTH) -> Iterator[str]:
     """What mends a station, then what would mend each finding alone."""
     yield headline(one.verdict)
+    asked = [found for found in one.verdict.findings if found.turns_on]
+    if asked:
+        yield "First find out"
+        for found in asked:
+            yield from wrap(f"  - {found.says}", width, 4)
     if not one.each:
-        yield "nothing is unsound: nothing needs to be mended"
+        yield "nothing else is unsound: nothing else needs to be mended" if asked else NOTHING
         return
     yield from _what(one, width)
     yield ""
@@ -63,6 +70,7 @@ def repair_data(one: Mending) -> dict[str, Any]:
     return {
         "name": one.verdict.station.name,
         "outcome": one.verdict.outcome,
+        "find_out": [_finding(found) for found in one.verdict.findings if found.turns_on],
         "single": _data(one.single),
         "settings": list(one.settings),
         "many": list(one.many.notes) if one.many else [],

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from engine.advice.cautions import cautions
 from engine.advice.compare import CHANGES, STAYS, Change
+from engine.advice.fitting import fitting
 from engine.advice.longest import Longest, reaches
 from engine.advice.requirements import musts
 from engine.findings import Choice
@@ -83,7 +84,7 @@ def reach_line(one: Longest) -> str:
 def heat_line(one: Heat) -> str:
     """The mean heat of supplies and leads, the largest parts named."""
     most = ", ".join(f"{name} {figure.value:.0f} W" for name, figure in one.parts[:3] if figure.value >= 0.5)
-    lost = f"up to {one.total.value:.0f} W over hours with {one.state} are lost in supplies and leads ({most})"
+    lost = f"up to {one.total.value:.0f} W over hours are lost in supplies and leads ({most})"
     return f"{lost}; what the equipment itself turns into heat comes on top"
 
 
@@ -101,6 +102,7 @@ def plan_lines(plan: Plan, width: int = WIDTH, drawn: Iterable[str | Line] | Non
     yield from _section("What is not sound", _open(verdict, width))
     have = [f"{must.what}: {must.why}" for must in musts(verdict.case)]
     yield from _section("What is bought must have", _bullets(have, width))
+    yield from _section("What to do with it", _bullets(fitting(verdict.operating), width))
     yield from _section(
         "Switching on", _numbered([f"{step.do}; go on when {step.verify}" for step in verdict.on], width)
     )
@@ -167,6 +169,8 @@ def _reason(choice: Choice, width: int) -> Iterator[str]:
     for one in choice.refused[:1]:
         text = f"not {one.candidate} ({one.rule}): {one.says}"
         yield from (f"      {line}" for line in wrap(text, width - 8, 2))
+    if choice.better:
+        yield from (f"      {line}" for line in wrap(f"better: {choice.better.says}", width - 8, 2))
 
 
 def _open(verdict: Verdict, width: int) -> Iterator[str]:

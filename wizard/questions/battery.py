@@ -33,7 +33,7 @@ BATTERY = (
     Question(
         "source",
         "continuous",
-        "Which current does it give for hours?",
+        "Which continuous current does it give?",
         "Lithium batteries have a board inside that cuts off above its rating, all at once.",
         "Its label or manual, line 'continuous discharge'.",
         "20 A",

@@ -52,6 +52,15 @@ LOAD = (
     ),
     Question(
         "load",
+        "always_on",
+        "Does it stay on day and night, operating or not?",
+        "What stays on takes most of a day's charge from a battery, the sun or a parked car.",
+        "How you use it: a repeater, a node or a router often stays on.",
+        "no",
+        label="Stays on",
+    ),
+    Question(
+        "load",
         "mode",
         "Which mode do you mostly use on it?",
         "Voice rests the supply between words; FM and digital modes draw full current for minutes.",
@@ -118,9 +127,9 @@ LOAD = (
         "load",
         "lead",
         "Which size is the lead that came with it?",
-        "A good lead is kept, shortened, or lengthened by a heavier one; that saves buying cable.",
-        "The print on its jacket. Leave it open when no lead came with it or you do not want to use it.",
-        "12 AWG, or 4 mm²",
+        "Left open, the usual lead of its class is counted on: kept, shortened, or fed by a heavier one.",
+        "The print on its jacket. Write none when no lead came with it or you do not want to use it.",
+        "12 AWG, or 4 mm², or none",
         label="Lead that came with it",
     ),
     Question(

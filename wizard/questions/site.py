@@ -45,7 +45,7 @@ MAINS = (
         "site",
         "generator",
         "Does a generator feed the station? Its running watts",
-        "It must give the station's draw for hours with a fifth to spare.",
+        "It must give the station's draw hour after hour with a fifth to spare.",
         "Its plate, line 'running' or 'rated'; not the 'starting' or 'maximum' watts. Leave it open for the mains.",
         "2000 W",
         label="Generator",

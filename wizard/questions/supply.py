@@ -31,7 +31,7 @@ SUPPLY = (
     Question(
         "source",
         "continuous",
-        "Which current does it give for hours?",
+        "Which continuous current does it give?",
         "It must carry FM and digital overs, which last minutes; voice and Morse ask less of it.",
         "Its plate or manual, line 'continuous'. The big number on the front is often the peak.",
         "25 A",

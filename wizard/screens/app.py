@@ -128,10 +128,20 @@ class ShackrailApp(App[str]):
         if table == "reading":
             self.show(ReadingForm(spot.row))
         elif table == "load":
-            self._stand("loads")
-            self.show(LoadForm(spot.row))
+            self.to_load(spot.row)
         else:
             self.to_step(spot.step)
+
+    def to_load(self, index: int) -> None:
+        """Go to one piece of equipment; to their list where it is gone."""
+        self._stand("loads")
+        there = index < len(self.session.rows("load"))
+        self.show(LoadForm(index) if there else Equipment())
+
+    def add_load(self) -> None:
+        """Go to the equipment and pick one more."""
+        self._stand("loads")
+        self.show(Equipment(adding=True))
 
     def _stand(self, step: str) -> None:
         """The session stands at a step, or the one in its place; the draft says so."""
@@ -180,6 +190,7 @@ class ShackrailApp(App[str]):
         """Work the tally out soon, once for a burst of typing."""
         for screen in self.screen_stack:
             if isinstance(screen, StepScreen):
+                screen.refresh_frame()
                 screen.refresh_tally()
 
     def copy(self) -> Session:

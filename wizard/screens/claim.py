@@ -7,7 +7,7 @@ from dataclasses import replace
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.events import DescendantFocus
-from textual.widgets import Button, Footer, OptionList
+from textual.widgets import Button, OptionList
 from textual.widgets.option_list import Option
 
 from engine.advice.claims.result import Judged
@@ -19,6 +19,7 @@ from wizard.screens import keymap
 from wizard.screens.base import Base
 from wizard.screens.page import Page, page_width
 from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
 
 INTRO = "What were you told? Enter opens its questions; the verdict comes with the arithmetic."
@@ -42,7 +43,7 @@ class Told(Base):
             yield OptionList(
                 *(Option(plain(f"that {one.title}"), id=one.id) for one in KINDS), markup=False, id="kinds"
             )
-        yield Footer(compact=True, show_command_palette=False)
+        yield Foot()
 
     def on_mount(self) -> None:
         """Choose at once."""
@@ -102,7 +103,7 @@ class Claim(Base):
                 yield Plain("", id="why")
         with Horizontal(id="buttons"):
             yield Button(plain("Back"), id="back", compact=True)
-        yield Footer(compact=True, show_command_palette=False)
+        yield Foot()
 
     def on_mount(self) -> None:
         """Show what is known, and type at once."""

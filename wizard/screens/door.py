@@ -6,7 +6,7 @@ from pathlib import Path
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.widgets import Footer, OptionList
+from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from engine.station.table import Problems
@@ -23,6 +23,7 @@ from wizard.screens.drafts import Drafts
 from wizard.screens.open import Open
 from wizard.screens.symptoms import Symptoms
 from wizard.screens.where import Where
+from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
 
 SHOWN = 3
@@ -67,7 +68,7 @@ class Door(Base):
         with Vertical(id="middle"):
             yield OptionList(*self._options(), markup=False, id="doors")
             yield Plain("", id="said")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Foot()
 
     def _options(self) -> list[Option]:
         doors = [Option(plain(f"{title}  -  {says}"), id=id_) for id_, title, says in DOORS]

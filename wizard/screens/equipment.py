@@ -25,6 +25,10 @@ class Equipment(StepScreen):
     BINDINGS = keymap.bindings(KEYS)
     step_id = "loads"
 
+    def __init__(self, adding: bool = False) -> None:
+        super().__init__()
+        self.adding = adding
+
     def body(self) -> ComposeResult:
         """The list, with adding as its last line."""
         with Vertical(id="form"):
@@ -44,6 +48,8 @@ class Equipment(StepScreen):
         chosen = self.query_one("#loads", OptionList)
         chosen.focus()
         chosen.highlighted = 0 if self.session.rows("load") else chosen.option_count - 1
+        if self.adding:
+            self.call_after_refresh(self.action_add)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter opens a piece, or adds one."""
@@ -55,7 +61,9 @@ class Equipment(StepScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Only equipment can be taken out, not the line that adds."""
-        return None if action == "remove" and self._highlighted() is None else True
+        if action == "remove" and self._highlighted() is None:
+            return None
+        return super().check_action(action, parameters)
 
     def _highlighted(self) -> int | None:
         """The piece of equipment under the cursor."""

@@ -14,10 +14,14 @@ from wizard import questions
 from wizard.interview import steps
 from wizard.interview.document import understood
 from wizard.interview.faults import unreadable
+from wizard.interview.hints import Hints
+from wizard.interview.steps import JUDGE
 from wizard.questions.question import Question
+from wizard.questions.uses import CHOOSE, DESCRIBE, FOLDS, USES
 from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.widgets.answer import Answer
+from wizard.screens.widgets.cards import Cards, CardsAnswer
 from wizard.screens.widgets.plain import Plain
 
 
@@ -44,18 +48,19 @@ class Form(StepScreen):
     def body(self) -> ComposeResult:
         """The questions."""
         with VerticalScroll(id="form", can_focus=False):
-            group, some = "", False
+            group, some, hints = "", False, Hints(self.session)
             for heading, question, index in self.asked():
                 some = True
                 if heading and heading != group:
                     group = heading
                     yield Plain(heading, classes="group")
-                row = self.row(index) if question.table == "load" else None
-                taken = steps.hint(question, row, self.session.shelf)
-                choices = question.choices(self.session.shelf)
-                yield Answer(question, index, self.session.text(question, index), taken, choices)
+                yield self.field(question, index, hints.of(question, index))
             if not some:
                 yield Plain("Add your equipment first: each piece gets a lead here.", classes="group")
+
+    def field(self, question: Question, index: int, taken: str) -> Answer:
+        """A question with its field."""
+        return Answer(question, index, self.session.text(question, index), taken, question.choices(self.session.shelf))
 
     def on_mount(self) -> None:
         """Show what was understood, and put the cursor into the first field."""
@@ -89,7 +94,6 @@ class Form(StepScreen):
         self.session.answer(event.answer.question, event.text, event.answer.index)
         self.wizard.changed()
         self.echo()
-        self.query_one("#heading", Plain).say(self.heading())
 
     def on_answer_entered(self, event: Answer.Entered) -> None:
         """Enter goes to the next question, from the last one to Next; what cannot be read is asked again."""
@@ -140,12 +144,67 @@ class Form(StepScreen):
 
 
 class Use(Form):
-    """The first step."""
+    """The first step: a name, and the use as cards."""
 
     step_id = "use"
 
+    def field(self, question: Question, index: int, taken: str) -> Answer:
+        """A question with its field; the use is chosen among cards."""
+        if question.key != "use":
+            return super().field(question, index, taken)
+        return CardsAnswer(question, index, self.session.text(question, index), "at home", USES)
 
-class SupplyForm(Form):
+    def on_answer_entered(self, event: Answer.Entered) -> None:
+        """A card that is taken is the last answer here: go on."""
+        if isinstance(event.answer, CardsAnswer):
+            event.stop()
+            event.prevent_default()
+            self.action_next()
+
+
+class Folded(Form):
+    """A step that the plan can do without: its questions are folded until somebody wants them, or has answered."""
+
+    def __init__(self, opened: bool = False) -> None:
+        super().__init__()
+        self.opened = opened
+
+    @property
+    def folded(self) -> bool:
+        """Whether only the two ways to go on are shown."""
+        asked = self.session.asked(self.step_id)
+        meant = self.session.focus is not None and any(one.place(0) == self.session.focus for one in asked)
+        return not (self.opened or meant or any(self.session.text(one) for one in asked)) and self.foldable
+
+    @property
+    def foldable(self) -> bool:
+        """Whether the plan chooses here."""
+        return self.session.mode != JUDGE
+
+    def body(self) -> ComposeResult:
+        """The questions, or the two ways to go on."""
+        if not self.folded:
+            self.opened = True
+            yield from super().body()
+            return
+        with VerticalScroll(id="form", can_focus=False):
+            yield Cards(FOLDS[self.step_id], CHOOSE, id="fold")
+
+    def on_mount(self) -> None:
+        """Choose at once."""
+        for fold in self.query(Cards):
+            fold.focus()
+
+    def on_cards_taken(self, event: Cards.Taken) -> None:
+        """Go on, or open the questions."""
+        event.stop()
+        if event.key == DESCRIBE:
+            self.wizard.show(type(self)(opened=True))
+        else:
+            self.action_next()
+
+
+class SupplyForm(Folded):
     """The supply."""
 
     step_id = "supply"
@@ -157,16 +216,21 @@ class VehicleForm(Form):
     step_id = "vehicle"
 
 
-class BatteryForm(Form):
+class BatteryForm(Folded):
     """The battery."""
 
     step_id = "battery"
 
 
-class SunForm(Form):
+class SunForm(Folded):
     """The panels."""
 
     step_id = "sun"
+
+    @property
+    def foldable(self) -> bool:
+        """Without panels there is nothing to say of the sun, whatever the door."""
+        return True
 
 
 class SiteForm(Form):
@@ -204,7 +268,7 @@ class LoadForm(Form):
 
     def __init__(self, index: int) -> None:
         super().__init__()
-        self.index = index
+        self.index = self.load = index
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions that suit this kind of equipment."""

@@ -25,9 +25,7 @@ class Command:
 
 
 HELP = Command("f1", "help", "Help", "what the question in focus is for, and where to find its answer")
-UNKNOWN = Command(
-    "f2", "unknown", "I don't know", "empty the answer in focus; a careful value is taken and written down"
-)
+UNKNOWN = Command("f2", "unknown", "Unknown", "empty the answer in focus; a careful value is taken and written down")
 BACK = Command("escape,f3,ctrl+b", "back", "Back", "the step before; nothing is lost")
 NEXT = Command("f4,ctrl+n", "next", "Next", "the next step")
 JUMP = Command("f5,ctrl+t", "jump", "Jump", "any step by its name")
@@ -36,6 +34,7 @@ ADD = Command("f7,insert", "add", "Add", "add a piece of equipment")
 LET_GO = Command("f8,delete", "let_go", "Let go", "let the highlighted draft go, once that is asked")
 REMOVE = Command("f8,delete", "remove", "Remove", "take the highlighted piece of equipment out")
 WORKING = Command("f9", "working", "Working", "the arithmetic behind the highlighted figure")
+PLAN = Command("f9", "plan", "Plan", "the plan, or the verdict, at once; what is open is assumed and said")
 SAVE = Command("f10,ctrl+s", "save", "Save", "save the station profile")
 LEAVE = Command("ctrl+q", "leave", "Quit", "leave; a draft is kept", priority=True)
 BREAK = Command("ctrl+c", "leave", "Quit", "leave; a draft is kept", show=False, priority=True)
@@ -53,8 +52,8 @@ LEAVE_PAGE = Command("escape,f3,ctrl+b", "leave_page", "Back", "back to the scre
 
 EVERYWHERE = (LEAVE, BREAK)
 DOOR = (HELP, STAY)
-FORM = (HELP, UNKNOWN, BACK, NEXT, JUMP, UNDO, SAVE)
-EQUIPMENT = (HELP, ADD, REMOVE, BACK, NEXT, JUMP, UNDO, SAVE)
+FORM = (HELP, UNKNOWN, BACK, NEXT, JUMP, UNDO, PLAN, SAVE)
+EQUIPMENT = (HELP, ADD, REMOVE, BACK, NEXT, JUMP, UNDO, PLAN, SAVE)
 RESULT = (HELP, BACK, JUMP, MORE, MEASURE, WORKING, SAVE)
 READINGS = (HELP, BACK, NEXT, JUMP, UNDO, ADD_READING, REMOVE_READING, WHOLE, SAVE)
 SYMPTOMS = (HELP, BACK, MEASURE)

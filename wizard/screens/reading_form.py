@@ -12,6 +12,8 @@ from wizard.questions.question import Question
 from wizard.questions.readings import asked
 from wizard.screens.form import Form
 from wizard.screens.widgets.answer import Answer
+from wizard.view.frame import task_line
+from wizard.view.span import Line
 
 TAKEN = {
     "keyed": "the one at the place of the reading",
@@ -27,16 +29,15 @@ class ReadingForm(Form):
     """The questions about one reading."""
 
     step_id = "result"
-    tallied = False
+    tallied = railed = False
 
     def __init__(self, index: int, hint: str = "") -> None:
         super().__init__()
         self.index, self.hint = index, hint
 
-    def heading(self) -> str:
+    def top(self, width: int) -> Line:
         """Which reading of which station."""
-        name = self.session.document.get("name", "") or "a station without a name"
-        return f"Reading {self.index + 1}  |  {name}"
+        return task_line(self.session, f"reading {self.index + 1}", width)
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions of a reading."""

@@ -6,7 +6,7 @@ from datetime import date
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.widgets import Button, Footer, OptionList
+from textual.widgets import Button, OptionList
 from textual.widgets.option_list import Option
 
 from engine.diagnosis.result import Diagnosis
@@ -17,7 +17,11 @@ from wizard.papers.bench import CARE, diagnosis_lines
 from wizard.screens import keymap
 from wizard.screens.base import StepScreen
 from wizard.screens.page import Page, page_width
+from wizard.screens.widgets.drawn import Drawn
+from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
+from wizard.view.frame import task_line
+from wizard.view.span import Line
 
 HOW = "Enter on a line changes it. Two readings tell most: at the supply and at the radio, both while it is keyed."
 
@@ -28,20 +32,21 @@ class Readings(StepScreen):
     KEYS = keymap.READINGS
     BINDINGS = keymap.bindings(KEYS)
     step_id = "result"
-    tallied = False
+    tallied = railed = False
 
     def __init__(self, hint: str = "") -> None:
         super().__init__()
         self.hint = hint
         self.found: Diagnosis | None = None
 
-    def heading(self) -> str:
+    def top(self, width: int) -> Line:
         """Where the owner is."""
-        return f"What a meter showed  |  {self.session.document.get('name', '') or 'a station without a name'}"
+        return task_line(self.session, "what a meter showed", width)
 
     def compose(self) -> ComposeResult:
         """Heading, what to do, the readings, the diagnosis, buttons."""
-        yield Plain(self.heading(), id="heading")
+        yield Drawn(id="heading")
+        yield Drawn(id="steps")
         yield Plain("Working it out ...", id="intro")
         with Vertical(id="readings"):
             yield OptionList(*self._options(), id="read", markup=False)
@@ -50,7 +55,7 @@ class Readings(StepScreen):
         with Horizontal(id="buttons"):
             yield Button(plain("Back"), id="back", compact=True)
             yield Button(plain("Result"), id="next", compact=True)
-        yield Footer(compact=True, show_command_palette=False)
+        yield Foot()
 
     def _options(self) -> list[Option]:
         rows = [Option(plain(readings.summary(row))) for row in self.session.rows(readings.TABLE)]
@@ -112,7 +117,9 @@ class Readings(StepScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Only a reading can be taken out, not the line that adds."""
-        return None if action == "remove" and self._highlighted() is None else True
+        if action == "remove" and self._highlighted() is None:
+            return None
+        return super().check_action(action, parameters)
 
     def _highlighted(self) -> int | None:
         """The reading under the cursor."""

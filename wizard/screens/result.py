@@ -56,7 +56,7 @@ class Result(StepScreen):
         Binding("right", "turn(1)", show=False),
     ]
     step_id = "result"
-    tallied = False
+    tallied = railed = False
 
     def __init__(self) -> None:
         super().__init__()
@@ -115,6 +115,7 @@ class Result(StepScreen):
 
     def on_resize(self) -> None:
         """Draw the station anew for the new width."""
+        self.refresh_frame()
         self._picture()
 
     def _picture(self) -> None:
@@ -253,6 +254,10 @@ class Result(StepScreen):
             self.wizard.tell("there is no paper yet: these answers are in the way, or it is still being worked out")
         else:
             self.app.push_screen(More(self.made.verdict))
+
+    def enough(self) -> str:
+        """What to do with a result."""
+        return "F10 saves it as a file. F5 changes an answer."
 
     def help_text(self) -> str:
         """How to read this screen."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.widgets import Button, Footer, OptionList
+from textual.widgets import Button, OptionList
 from textual.widgets.option_list import Option
 
 from engine.parts import Shelf, Symptom, SymptomCause
@@ -13,6 +13,7 @@ from wizard.papers.symptoms import NO_POWER_PROBLEM
 from wizard.screens import keymap
 from wizard.screens.base import Base
 from wizard.screens.choose_station import Which
+from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
 
 INTRO = "What do you notice? Enter opens its causes; beneath stands what to do before anything else."
@@ -41,7 +42,7 @@ class Symptoms(Base):
         with Horizontal(id="buttons"):
             yield Button(plain("Back"), id="back", compact=True)
             yield Button(plain("Measure"), id="measure", compact=True)
-        yield Footer(compact=True, show_command_palette=False)
+        yield Foot()
 
     def _options(self) -> list[Option]:
         if self.symptom is None:

@@ -10,7 +10,7 @@ from engine.model.bill import contacts_price, copper_price, fuse_price
 from engine.model.case import Case, Lead
 from engine.parts import Price
 from engine.rules.check import Verdict
-from engine.terms import LeadPart
+from engine.terms import FusedLegs, LeadPart
 from engine.units import LENGTH, spell
 from wizard.view.span import MARK
 
@@ -54,10 +54,18 @@ def _lead(lead: Lead) -> Iterator[Purchase]:
     yield _row(lead, LeadPart.COPPER, "conductor", _cable(lead), copper_price(lead))
     if lead.fuse_type and lead.fuse_rating:
         what = f"{lead.fuse_rating:g} A {lead.fuse_type.id} fuse with holder"
+        if lead.supplied and LeadPart.FUSE in lead.kept:
+            what = f"its own {lead.fuse_rating:g} A fuse, {_legs(lead)}"
         yield _row(lead, LeadPart.FUSE, "fuse", what, fuse_price(lead))
     if lead.contacts:
         ends = ", ".join(f"2 × {contact.id}" for contact in lead.contacts)
+        if lead.came_with:
+            ends = f"2 × {lead.contacts[0].id}; its own {lead.contacts[1].id} is on it"
         yield _row(lead, LeadPart.CONTACTS, "contacts", ends, contacts_price(lead))
+
+
+def _legs(lead: Lead) -> str:
+    return "one in each leg" if lead.fuse_legs == FusedLegs.BOTH else "in its positive leg"
 
 
 def _row(lead: Lead, part: LeadPart, key: str, what: str, price: Price) -> Purchase:
@@ -71,7 +79,11 @@ def _cable(lead: Lead) -> str:
         return f"the lead that came with it, {lead.conductor.id}, {spell(lead.length, LENGTH)} of it"
     beside = f"{lead.parallel} × " if lead.parallel > 1 else ""
     cable = f"{spell(round(lead.bought_length, 2), LENGTH)} pair, {beside}{lead.conductor.either}, {lead.insulation.id}"
-    return f"{cable}, joined to the {lead.tail.conductor.id} lead that came with it" if lead.tail else cable
+    return (
+        f"{cable}; terminal block; {spell(lead.tail.length, LENGTH)} of the lead that came with it"
+        if lead.tail
+        else cable
+    )
 
 
 def table(verdict: Verdict, width: int) -> tuple[tuple[Purchase | None, str], ...]:

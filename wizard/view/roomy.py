@@ -14,8 +14,10 @@ from wizard.view.tree import Branch, joined
 BOX = 29
 """The columns of a source's box."""
 
-ENDS = 42
-"""The columns kept for what stands at the end of a run: volts, what is to spare, the window gauge."""
+ENDS, TIGHT, WIRE_COLUMNS = 42, 30, 24
+"""The most and the fewest columns for what stands at the end of a run (volts, what is to spare, the window gauge), and
+the fewest for the run itself.
+"""
 
 
 def roomy(scene: Scene, width: int) -> list[Line]:
@@ -85,16 +87,16 @@ def _rows(scene: Scene, run: Lead, width: int, drawn: set[str]) -> Iterator[Line
     """A run over three lines, and below a strip or a booster the runs that leave there."""
     end, again = scene.end(run), run.end in drawn
     drawn.add(run.end)
-    wire = max(width - ENDS, 24)
+    ends = min(ENDS, max(width - WIRE_COLUMNS, TIGHT))
+    wire = max(width - ends, WIRE_COLUMNS)
     fuse = fuse_line(scene, run)
     stroke = "─" * (wire - width_of(fuse) - 1)
     tip = "●" if isinstance(end, Draw) else "→" if again else "◆"
-    yield padded((Span(" " * (width_of(fuse) + 2)), *wire_line(scene, run), *_other_family(run)), wire) + _title(
-        end, run
-    )
-    yield (*fuse, Span(f"{stroke}{tip} ", WIRE, run.id), *_volts(scene, run, end))
+    other = _other_family(run) if ends == ENDS else ()
+    yield padded((Span(" " * (width_of(fuse) + 2)), *wire_line(scene, run), *other), wire) + _title(end, run)
+    yield (*fuse, Span(f"{stroke}{tip} ", WIRE, run.id), *_volts(scene, run, end, ends == ENDS))
     below = (Span(" " * (width_of(fuse) + 2)), *_loss(scene, run))
-    yield padded(below, wire) + _gauge(scene, run, end)
+    yield padded(below, wire) + _gauge(scene, run, end, ends - 4)
     start = end.converts if isinstance(end, Draw) else "" if again else run.end
     if start:
         yield from _below(scene, start, width, drawn, hanging=True).rows
@@ -109,7 +111,7 @@ def _title(end: Draw | Hub | None, run: Lead) -> Line:
     return (Span(f"  {run.end}", STRONG, run.end), Span(f"  {title}" if title != run.end else "", DIM, run.end))
 
 
-def _volts(scene: Scene, run: Lead, end: Draw | Hub | None) -> Line:
+def _volts(scene: Scene, run: Lead, end: Draw | Hub | None, is_roomy: bool) -> Line:
     """The worst volts at a load and what is to spare above its floor."""
     terminal = scene.terminals.get(run.end)
     outcome = scene.worse(run.end, run.id)
@@ -117,7 +119,8 @@ def _volts(scene: Scene, run: Lead, end: Draw | Hub | None) -> Line:
         return (mark_of(outcome, run.end),)
     if terminal is None or terminal.lowest is None:
         return (Span("volts not known yet ", DIM, run.end), mark_of(outcome, run.end))
-    line: Line = (Span(f"{terminal.lowest:.2f} V", outcome, run.end), Span(" at worst  ", PLAIN, run.end))
+    at_worst = " at worst  " if is_roomy else "  "
+    line: Line = (Span(f"{terminal.lowest:.2f} V", outcome, run.end), Span(at_worst, PLAIN, run.end))
     return (*line, mark_of(outcome, run.end), Span(f" {_spare(terminal.lowest, terminal.window)}", outcome, run.end))
 
 
@@ -139,8 +142,8 @@ def _loss(scene: Scene, run: Lead) -> Line:
     return (Span(f"−{volts:.2f} V · {amps_text(watts)} W", DIM, run.id),)
 
 
-def _gauge(scene: Scene, run: Lead, end: Draw | Hub | None) -> Line:
+def _gauge(scene: Scene, run: Lead, end: Draw | Hub | None, columns: int) -> Line:
     terminal = scene.terminals.get(run.end)
     if not isinstance(end, Draw) or terminal is None:
         return ()
-    return (Span("  "), *gauges.window(terminal, ENDS - 4, scene.worse(run.end, run.id)))
+    return (Span("  "), *gauges.window(terminal, columns, scene.worse(run.end, run.id)))

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from engine.model.case import CONTACTS, COPPER, FUSE, Case, Lead, Piece
+from engine.model.case import CONTACTS, COPPER, FUSE, Case, Lead, OwnFuse, Piece
 from engine.parts import Conductor, Insulation, Shelf
 from engine.planning.cost import Cost, Option, Pricing
 
@@ -20,6 +20,8 @@ def with_copper(lead: Lead, part: Lead) -> Lead:
         supplied=part.supplied,
         tail=part.tail,
         parallel=part.parallel,
+        own_fuse=part.own_fuse,
+        fuse_legs=part.fuse_legs if part.supplied else lead.fuse_legs,
         kept=_kept(lead, part, COPPER),
     )
 
@@ -43,12 +45,19 @@ def assembled(lead: Lead, copper: Lead, guard: Lead | None = None, ends: Lead | 
     """A lead of the copper of one, the fuse of another and the contacts of a third; what is None stays open."""
     kept = copper.kept & {COPPER}
     kept |= (guard.kept & {FUSE} if guard else frozenset()) | (ends.kept & {CONTACTS} if ends else frozenset())
+    if guard and brings_fuse(copper):
+        kept |= {FUSE}
     return Lead(
         lead.id, lead.start, lead.end, lead.length, copper.conductor, copper.insulation, lead.ambient, lead.together,
         guard.fuse_type if guard else None, guard.fuse_rating if guard else None, lead.fuse_at,
         ends.contacts if ends else None, kept, lead.shared, copper.supplied, copper.tail, copper.parallel,
-        lead.fuse_legs, lead.negative, lead.engine_space, lead.engine_celsius,
+        copper.fuse_legs, lead.negative, lead.engine_space, lead.engine_celsius, copper.own_fuse,
     )  # fmt: skip
+
+
+def brings_fuse(copper: Lead) -> bool:
+    """Whether copper is the lead that came with the load, to be fused at its source by the fuse that came in it."""
+    return copper.supplied and FUSE in copper.kept
 
 
 def bare(lead: Lead) -> Lead:
@@ -62,6 +71,7 @@ def bare(lead: Lead) -> Lead:
         supplied=False,
         tail=None,
         parallel=1,
+        own_fuse=None,
         kept=frozenset(),
     )
 
@@ -73,7 +83,7 @@ def copper_text(lead: Lead) -> str:
     size = f"{lead.conductor.id}, {lead.insulation.celsius:g} °C"
     if lead.supplied:
         return f"{size}, the lead that came with it"
-    return f"{size}, joined to the {lead.tail.conductor.id} lead that came with it" if lead.tail else size
+    return f"{size}, to a terminal block and the {lead.tail.conductor.id} lead that came with it" if lead.tail else size
 
 
 @dataclass(frozen=True)
@@ -145,7 +155,9 @@ def _coppers(case: Case, lead: Lead, shelf: Shelf, insulation_given: bool) -> li
     sizes = [one for one in shelf.conductors.values() if one.system == case.place.wire]
     made = [_of(empty, size, skin) for size, skin in itertools.product(sizes, classes)]
     draw = case.draw.get(lead.end)
-    return made + list(_with_own_lead(empty, made, draw.lead if draw else None))
+    if draw is None or draw.lead is None:
+        return made
+    return made + list(_with_own_lead(empty, made, draw.lead, draw.lead_fuse))
 
 
 def _of(empty: Lead, size: Conductor, skin: Insulation) -> Lead:
@@ -157,13 +169,28 @@ def _of(empty: Lead, size: Conductor, skin: Insulation) -> Lead:
     )  # fmt: skip
 
 
-def _with_own_lead(empty: Lead, made: list[Lead], own: Piece | None) -> Iterator[Lead]:
-    """The lead that came with the load: kept or shortened where it reaches, lengthened where it does not."""
-    if own is None:
-        return
+NEAR = 0.5
+"""How much [m] of the lead that came with a load is left where a heavy feed ends near it (common practice)."""
+
+
+MOST_FEED = 35.0
+"""The thickest copper [mm²] that a terminal block near a radio takes (common practice, no source)."""
+
+
+def _with_own_lead(empty: Lead, made: list[Lead], own: Piece, fuse: OwnFuse | None) -> Iterator[Lead]:
+    """The lead that came with the load: kept or shortened where it reaches; or behind a heavier feed.
+
+    Where it is kept, the fuse in it is the fuse at the source, or stays behind one of another kind there.
+    """
     if empty.length <= own.length + 1e-9:
-        yield replace(
+        whole = replace(
             empty, conductor=own.conductor, insulation=own.insulation, supplied=True, kept=frozenset([COPPER])
         )
-        return
-    yield from (replace(one, tail=own) for one in made if one.conductor and one.conductor.area >= own.conductor.area)
+        yield replace(whole, own_fuse=fuse)
+        if fuse:
+            yield replace(whole, kept=frozenset([COPPER, FUSE]), fuse_legs=empty.fuse_legs or fuse.legs)
+    heavier = [one for one in made if one.conductor and own.conductor.area <= one.conductor.area <= MOST_FEED]
+    for metres in sorted({min(own.length, NEAR), own.length}):
+        if metres < empty.length - 1e-9:
+            tail = replace(own, length=metres)
+            yield from (replace(one, tail=tail, own_fuse=fuse) for one in heavier)

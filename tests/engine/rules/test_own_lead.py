@@ -40,15 +40,15 @@ def test_a_lead_that_reaches_and_bears_is_kept(bench: Any) -> None:
 
 
 def test_a_lead_that_does_not_reach_is_lengthened_by_a_heavier_one_and_fused_for_the_thinner(bench: Any) -> None:
-    """4 m of way with a 3 m lead of 10 AWG: two pieces in series, and the fuse guards the thinner."""
+    """4 m of way with a 3 m lead of 10 AWG: two pieces in series, each guarded by the fuse before it."""
     made, lead = planned(bench, "10 AWG", "3 m", "4 m")
     assert lead.tail is not None
-    assert [one.length for one in lead.pieces] == pytest.approx([1.0, 3.0])
+    assert sum(one.length for one in lead.pieces) == pytest.approx(4.0)
+    assert lead.pieces[-1].length <= 3.0
     assert lead.pieces[0].conductor.area >= lead.pieces[1].conductor.area
-    thin = min(piece.conductor.ampacity[60] for piece in lead.pieces)
-    assert lead.fuse_rating <= thin
+    assert all(lead.guard(piece) <= piece.conductor.ampacity[60] for piece in lead.pieces)
     run = made.verdict.station.runs[0]
-    assert (run.tail, float(run.tail_length), float(run.length)) == ("10 AWG", 3.0, 4.0)
+    assert (run.tail, float(run.tail_length), float(run.length)) == ("10 AWG", lead.tail.length, 4.0)
 
 
 def test_a_lead_too_thin_to_use_is_replaced(bench: Any) -> None:

@@ -43,6 +43,14 @@ contacts = ["ring terminal", "ring terminal"]
 """
 
 
+SECOND = """
+[[load]]
+id = "vhf"
+class = "vhf-50w"
+keyed = "{keyed}"
+"""
+
+
 def strip_of_lamps(part: str, fuse: str = "3 A") -> str:
     """A strip of ``part`` with five lamps on it, each behind ``fuse``."""
     return STRIP.format(part=part) + LAMPS.format(start="strip", fuse=fuse)
@@ -252,6 +260,8 @@ PAIRS = [
         {"run_negative": "battery post", "run_fuse_legs": "both"},
     ),
     Pair("amplifier-lead", "hf", {**HEAVY, "run_length": "2 m"}, "thin", {**HEAVY, "run_length": "4 ft"}),
+    Pair("fuse-stays", "lead", {"run_fuse": "40 A"}, "thin", {"run_fuse": "40 A", "run_own_fuse": "25 A"}),
+    Pair("wire-strength", "lead", {"run_conductor": "22 AWG"}, "thin", {"run_conductor": "18 AWG"}),
     Pair("fuse-own", "hf", {"load_class": "hf-100w", "load_fuse": "40 A"}, "thin", {"load_class": "hf-100w"}),
     Pair("contact-guarded", "lead", {"run_fuse": "40 A"}, "thin"),
     Pair("contact-known", "lead", {"run_contacts": None}, "unknown"),
@@ -329,6 +339,10 @@ PAIRS = [
         "recharge", "mains", KEPT, "thin", {**KEPT, "source_ohms": "0.05 ohm"},
         bad_more=MAINS.format(volts="13.8 V", amps="5 A"), good_more=MAINS.format(volts="13.8 V", amps="60 A"),
     ),
+    Pair(
+        "turns", "station", {"load_keyed": "60 %"}, "thin", {"load_keyed": "50 %"},
+        bad_more=SECOND.format(keyed="50 %"), good_more=SECOND.format(keyed="50 %"),
+    ),
     Pair("sun-panels", "psu", SUN, "thin", SUN, bad_more=light(panel="panel-20"), good_more=light()),
     Pair("sun-dark-days", "psu", SUN, "thin", SUN, bad_more=light(days=9), good_more=light()),
     Pair("sun-controller", "psu", SUN, "unsound", SUN, bad_more=light(controller="solar-10-pwm"), good_more=light(
@@ -339,7 +353,7 @@ PAIRS = [
     Pair("changeover-gap", "way", {}, "thin", bad_more=between("relay-70"), good_more=between("electronic-40")),
 ]  # fmt: skip
 
-ONLY_ASKS = {"loads", "changeover-known", "described", "rated", "contact-known", "fuse-made", "parallel"}
+ONLY_ASKS = {"loads", "turns", "changeover-known", "described", "rated", "contact-known", "fuse-made", "parallel"}
 """Rules that ask for what is missing: where nothing is, the question does not arise and there is no finding."""
 
 ONLY_TELLS = {"contact-holds", "supply-fan"}

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from textual.content import Content
+from textual.events import Click
+from textual.message import Message
 from textual.widgets import Static
 
+from wizard.view.frame import part_at
 from wizard.view.span import ACCENT, DIM, MARK, PLAIN, STRONG, WIRE, Line
 
 STYLES = {PLAIN: "", DIM: "$quiet", STRONG: "bold", ACCENT: "$accent", WIRE: "$wire"} | {
@@ -29,11 +32,34 @@ def _style(role: str, chosen: bool) -> str:
 
 
 class Drawn(Static):
-    """A drawing."""
+    """A drawing, whose parts the mouse can choose."""
+
+    class Pointed(Message):
+        """The mouse chose a part."""
+
+        def __init__(self, drawn: Drawn, part: str) -> None:
+            super().__init__()
+            self.drawn, self.part = drawn, part
+
+        @property
+        def control(self) -> Drawn:
+            """The drawing."""
+            return self.drawn
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
         super().__init__("", id=id, classes=classes, markup=False)
+        self.lines: Sequence[Line] = ()
 
     def show_lines(self, lines: Sequence[Line], chosen: str = "") -> None:
         """Show a drawing, one of its parts standing out."""
+        self.lines = lines
         self.update(content(lines, chosen))
+
+    def on_click(self, event: Click) -> None:
+        """Tell which part was pointed at."""
+        place = event.get_content_offset(self)
+        if place is not None and place.y < len(self.lines):
+            part = part_at(self.lines[place.y], place.x)
+            if part:
+                event.stop()
+                self.post_message(self.Pointed(self, part))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from engine.characters import escaped
 from engine.model.case import VEHICLE, Feed
 from engine.model.endurance import sessions
 from engine.model.terminals import Terminal
@@ -12,11 +13,11 @@ from engine.terms import PowerInput
 from wizard.interview.session import Session
 from wizard.interview.steps import JUDGE
 from wizard.papers.words import wrap
-from wizard.screens.widgets.drawn import content
-from wizard.screens.widgets.plain import Plain
+from wizard.screens.widgets.drawn import Drawn
+from wizard.view import gauges
 from wizard.view.drawing import windows
 from wizard.view.scene import Scene
-from wizard.view.span import DIM, MARK, Line, Span
+from wizard.view.span import DIM, MARK, STRONG, Line, Span
 from wizard.view.station import draw
 from wizard.view.summary import cost
 from wizard.view.volts import lasts, off_line, vehicle_loads, vehicle_of
@@ -76,7 +77,7 @@ def _given(feed: Feed, verdict: Verdict, planned: bool) -> str:
     operating = next((one for one in verdict.faces if one.demand.served.get(feed.id)), verdict.operating)
     top, state = operating.demand.worst_peak(feed.id)
     whose = "planned" if planned and not feed.owned else "your"
-    rating = f"{whose} {feed.id}, {feed.continuous:g} A for hours" if feed.continuous else feed.id
+    rating = f"{whose} {feed.id}, {feed.continuous:g} A continuous" if feed.continuous else feed.id
     if feed.kind == VEHICLE:
         rating = f"{whose} {feed.id}"
     used = f"you draw {top:.1f} A at most ({state.name})"
@@ -107,35 +108,70 @@ MEANING = {
 
 
 TALL = 14
-"""From this many lines the tally draws the station."""
+"""From this many lines the tally draws the station at its leisure."""
+
+BROAD = 60
+"""From this many columns the drawing takes one line for each load."""
 
 
-def pictured(session: Session, made: Plan | Problems, width: int) -> list[Line]:
+def pictured(session: Session, made: Plan | Problems, width: int, height: int) -> list[Line]:
     """The station drawn, with the outcome and what is worth saying; nothing where there is nothing to draw."""
-    if isinstance(made, Problems) or not session.rows("load"):
+    if isinstance(made, Problems) or not session.rows("load") or (height < TALL and width < BROAD):
         return []
     verdict = made.verdict
-    word = (Span(f"{MARK[verdict.outcome]} {verdict.outcome.upper()}", verdict.outcome), Span("  "))
-    assumed = Span(f"{len(verdict.assumptions)} values assumed", DIM)
-    unread = len(session.problems())
-    said = [f"{unread} answer{'s' if unread > 1 else ''} cannot be read and not counted here"] if unread else []
-    said += [] if made.complete else [made.notes[0]]
-    said += [cost(verdict)] if cost(verdict) else []
-    feed = vehicle_of(verdict.operating)
-    said += [lasts(one) for _, _, one in sessions(verdict.faces)]
-    said += _engine_off(verdict, feed) if feed else []
-    rows: list[Line] = [(*word, assumed), (), *draw(Scene(verdict), width), ()]
-    return rows + [(Span(row),) for text in said for row in wrap(text, width)]
+    drawing = draw(Scene(verdict), width)
+    said: list[Line] = [(Span(row),) for text in _said(session, made) for row in wrap(text, width)]
+    if height < TALL:
+        return [_outcome(verdict, cost(verdict)), *said, *drawing][:height]
+    return [_outcome(verdict), (), *drawing, (), *_price(verdict, width), *said]
 
 
-class Tally(Plain):
+def _outcome(verdict: Verdict, price: str = "") -> Line:
+    word = Span(f"{MARK[verdict.outcome]} {verdict.outcome.upper()}", verdict.outcome)
+    count = len(verdict.assumptions)
+    assumed = Span(f"  {count} value{'' if count == 1 else 's'} assumed", DIM)
+    return (word, Span(f"  {price}" if price else ""), assumed)
+
+
+def _said(session: Session, made: Plan) -> list[str]:
+    """What is worth a sentence: answers not counted, why there is no plan, hours on battery, the engine off."""
+    unread, feed = len(session.problems()), vehicle_of(made.verdict.operating)
+    said = [f"! {unread} answer{'s' if unread > 1 else ''} cannot be read and not counted here"] if unread else []
+    said += [] if made.complete else [f"! {made.notes[0]}"]
+    said += [lasts(one) for _, _, one in sessions(made.verdict.faces)]
+    return said + (_engine_off(made.verdict, feed) if feed else [])
+
+
+def _price(verdict: Verdict, width: int) -> list[Line]:
+    """What is still to be bought, as a gauge of the budget where there is one."""
+    text, budget = cost(verdict), verdict.case.budget
+    if not text or not budget:
+        return [(Span(text, STRONG),)] if text else []
+    middle = sum(item.low + item.high for item in verdict.items) / 2
+    return [(Span(text, STRONG),), gauges.bar(middle, budget, min(width, BAR))]
+
+
+BAR = 30
+"""The most columns of the gauge of the budget."""
+
+
+class Tally(Drawn):
     """The tally on the screen."""
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing was said yet."""
+        return not str(self.content)
+
+    def say(self, text: str) -> None:
+        """Say a few words in place of the drawing."""
+        self.show_lines([(Span(line),) for line in escaped(text, allowed="\n").split("\n")])
 
     def show_tally(self, session: Session, made: Plan | Problems) -> None:
         """The station drawn where there is room, else a few lines of text."""
         width, height = self.content_size.width or 40, self.content_size.height or 4
-        lines = pictured(session, made, width) if height >= TALL else []
+        lines = pictured(session, made, width, height)
         if lines:
-            self.update(content(lines))
+            self.show_lines(lines)
         else:
             self.say("\n".join(tally(session, made, width, height)))
