@@ -1,7 +1,8 @@
 """Quantities as people write them: text to SI float and back.
 
 The only module that parses a quantity. Text never reaches pint's own parser: a strict grammar takes one
-finite number and one unit from a fixed alias table, and pint converts that known pair.
+finite number and one unit from a fixed alias table. A plain multiple is multiplied; pint converts every other
+known pair.
 """
 
 from __future__ import annotations
@@ -117,34 +118,38 @@ MASS = Kind("mass", "kilogram", "kg", _units(kilogram="kg", gram="g", pound="lb|
 
 KINDS = (VOLTS, AMPS, LENGTH, CELSIUS, SHARE, WATTS, OHMS, SECONDS, AMP_HOURS, HOURS, YEARS, MASS)
 
+_SCALED: dict[str, tuple[float, str]] = {
+    "millivolt": (0.001, "volt"),
+    "milliampere": (0.001, "ampere"),
+    "centimeter": (0.01, "meter"),
+    "millimeter": (0.001, "meter"),
+    "foot": (0.3048, "meter"),
+    "inch": (0.0254, "meter"),
+    "percent": (0.01, "dimensionless"),
+    "kilowatt": (1000, "watt"),
+    "milliohm": (0.001, "ohm"),
+    "minute": (60, "second"),
+    "hour": (3600, "second"),
+    "milliampere_hour": (0.001, "ampere_hour"),
+    "gram": (0.001, "kilogram"),
+    "pound": (0.45359237, "kilogram"),
+}
+"""Units that are a plain multiple of another: one multiplication, so that most files need no pint at all."""
+
 _DEFINITIONS = """
 volt = [electric_potential]
-millivolt = 0.001 * volt
 ampere = [current]
-milliampere = 0.001 * ampere
 meter = [length]
-centimeter = 0.01 * meter
-millimeter = 0.001 * meter
-foot = 0.3048 * meter
-inch = 0.0254 * meter
 kelvin = [temperature]; offset: 0
 degC = kelvin; offset: 273.15
 degF = 5 / 9 * kelvin; offset: 255.3722222222222
-percent = 0.01
 watt = volt * ampere
-kilowatt = 1000 * watt
 ohm = volt / ampere
-milliohm = 0.001 * ohm
 second = [time]
-minute = 60 * second
-hour = 3600 * second
-year = 8766 * hour
-month = 730.5 * hour
-ampere_hour = ampere * hour
-milliampere_hour = 0.001 * ampere_hour
+ampere_hour = 3600 * ampere * second
 kilogram = [mass]
-gram = 0.001 * kilogram
-pound = 0.45359237 * kilogram
+year = 31557600 * second
+month = 2629800 * second
 """
 
 
@@ -154,8 +159,9 @@ def registry() -> pint.UnitRegistry[float]:
     import pint
 
     made: pint.UnitRegistry[float] = pint.UnitRegistry(None)
-    for line in filter(None, _DEFINITIONS.splitlines()):
-        made.define(line)
+    scaled = (f"{unit} = {factor} * {base}" for unit, (factor, base) in _SCALED.items())
+    for line in (*filter(None, _DEFINITIONS.splitlines()), *scaled):
+        made.define(line.removesuffix(" * dimensionless"))
     return made
 
 
@@ -167,6 +173,9 @@ def convert(number: float, unit: str, to: str) -> float:
     """
     if unit == to:
         return number
+    factor, base = _SCALED.get(unit, (0.0, ""))
+    if base == to:
+        return round(number * factor, 12)
     return float(round(registry().Quantity(number, unit).to(to).magnitude, 12))
 
 

@@ -1,7 +1,11 @@
 """The strict grammar of quantities: what people type is read as they mean it, or refused with a remedy."""
 
+import subprocess
+import sys
 from fractions import Fraction
+from pathlib import Path
 
+import pint
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
@@ -23,6 +27,9 @@ from engine.units import (
     Kind,
     QuantityError,
 )
+
+ROOT = Path(__file__).parents[2]
+PINT: pint.UnitRegistry[float] = pint.UnitRegistry()
 
 MEANT = [
     ("13,8 V", VOLTS, 13.8),
@@ -244,3 +251,39 @@ def test_any_text_is_a_size_or_is_refused(text: str) -> None:
     except QuantityError:
         return
     assert units.conductor_name(name) == name
+
+
+PAIRS = [(unit, kind) for kind in KINDS for unit in sorted(set(kind.aliases.values()))]
+
+
+@pytest.mark.parametrize(("unit", "kind"), PAIRS, ids=[f"{unit}-{kind.unit}" for unit, kind in PAIRS])
+@settings(max_examples=20)
+@given(number=st.decimals(-1000, 100_000, places=6).map(float))
+def test_every_unit_is_what_pint_says_it_is(unit: str, kind: Kind, number: float) -> None:
+    """Source: the default registry of pint, definitions that are not ours."""
+    theirs = PINT.Quantity(number, unit).to(kind.unit).magnitude
+    assert units.convert(number, unit, kind.unit) == pytest.approx(theirs, rel=1e-12, abs=1e-11)
+
+
+@pytest.mark.parametrize("unit", sorted({unit for unit, kind in PAIRS if unit != kind.unit}))
+@settings(max_examples=20)
+@given(number=st.decimals(-1000, 100_000, places=6).map(float))
+def test_a_multiple_is_the_same_to_the_digit_with_pint_and_without(unit: str, number: float) -> None:
+    """The short way through ``convert`` gives the very number that our own registry gives."""
+    for to in (kind.unit for name, kind in PAIRS if name == unit):
+        assert units.convert(number, unit, to) == round(units.registry().Quantity(number, unit).to(to).magnitude, 12)
+
+
+def test_an_ordinary_file_needs_no_pint() -> None:
+    """The catalogue, and a station in volts, amperes, metres and feet, are read without it; Fahrenheit brings it in."""
+    code = (
+        "import sys\n"
+        "from catalog.shelf import built_in\n"
+        "from engine.units import CELSIUS, LENGTH, read\n"
+        "built_in(), read('5 ft', LENGTH), read('5 ft 6 in', LENGTH)\n"
+        "assert 'pint' not in sys.modules\n"
+        "assert read('50 °F', CELSIUS) == 10\n"
+        "assert 'pint' in sys.modules\n"
+    )
+    ended = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert ended.returncode == 0, ended.stderr

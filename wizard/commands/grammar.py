@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from dataclasses import dataclass
 from typing import Any, NoReturn
 
@@ -24,6 +25,22 @@ def out(command: argparse.ArgumentParser, says: str) -> None:
     """Let a command write a file."""
     command.add_argument("-o", "--out", metavar="OUT", help=says)
     command.add_argument("--force", action="store_true", help="replace another station that is there, unasked")
+
+
+def jobs(command: argparse.ArgumentParser) -> None:
+    """Let a command about many files use several cores."""
+    says = "how many processes share the files: a number, or all for one a core; 1 where nothing is said"
+    command.add_argument("--jobs", metavar="N", type=_processes, default=1, help=says)
+
+
+def _processes(text: str) -> int:
+    """A number of processes, no more than there are cores."""
+    cores = os.cpu_count() or 1
+    if text.casefold() == "all":
+        return cores
+    if not (text.isascii() and text.isdigit() and len(text) < 10 and int(text)):
+        raise argparse.ArgumentTypeError(f"{text[:40]!r} is not a number of processes; write 1, 2 or more, or all")
+    return min(int(text), cores)
 
 
 def second_opinion(commands: Any) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,7 +13,7 @@ from wizard.version import ShowVersion
 
 if TYPE_CHECKING:
     from engine.parts import Shelf
-    from wizard.commands.stations import Done
+    from wizard.commands.answer import Done
 
 SOUND, UNSOUND, UNREADABLE = 0, 1, 2
 NAMED = 40
@@ -94,6 +94,7 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     check.add_argument("files", nargs="+", metavar="FILE", help="station files, or names of worked stations")
     check.add_argument("--brief", action="store_true", help="a line for each file, its outcome and worst finding")
     check.add_argument("--json", action="store_true", help="print one JSON object a line, one for each station")
+    grammar.jobs(check)
     grammar.second_opinion(parsers)
     ask = parsers.add_parser("ask", help="the wizard line by line, for screen readers and plain terminals")
     ask.add_argument("file", nargs="?", metavar="FILE", help="a station that was measured: asks for its meter readings")
@@ -181,14 +182,29 @@ def _run(args: argparse.Namespace) -> int:
 
 def _command(args: argparse.Namespace, shelf: Shelf) -> int:
     """Run a command, print its answer, then write the file that it was asked for."""
-    from wizard.commands import second_opinion, stations, where
-
-    done = {**stations.BY_NAME, **second_opinion.COMMANDS, "where": where.where}[args.command](args, shelf)
+    done = _named(args.command)(args, shelf)
     status = _tell(done)
     if done.saving:
+        from wizard.commands import stations
+
         saved = stations.save(done.saving, output.confirmed if output.can_be_asked() else None)
         status = max(status, _tell(saved))
     return status
+
+
+def _named(word: str) -> Callable[[argparse.Namespace, Shelf], Done]:
+    """The command of a word; only what that command needs is loaded."""
+    if word == "check":
+        from wizard.commands.check import check
+
+        return check
+    if word == "where":
+        from wizard.commands.where import where
+
+        return where
+    from wizard.commands import second_opinion, stations
+
+    return {**stations.BY_NAME, **second_opinion.COMMANDS}[word]
 
 
 def _tell(done: Done) -> int:

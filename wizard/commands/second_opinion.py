@@ -17,9 +17,10 @@ from engine.planning import repair as repairing
 from engine.rules import check as checking
 from engine.station.model import Station
 from engine.station.table import Problem, Problems, nearest
+from wizard.commands.answer import Done, held_by, judged, read_station
 from wizard.commands.grammar import option
 from wizard.commands.output import dump, width
-from wizard.commands.stations import Done, held_by, judged, read_station, saving_for
+from wizard.commands.stations import saving_for
 from wizard.interview.claims import FIELDS, HERE, KINDS, kind_of, read
 from wizard.papers.bench import diagnosis_lines, sheet_lines
 from wizard.papers.claims import claim_data, claim_lines

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TypeVar
 
 from engine.advice import compare as comparing
 from engine.advice.report import report
@@ -16,42 +15,19 @@ from engine.parts import Shelf
 from engine.planning import plan as planning
 from engine.planning import upgrade as upgrading
 from engine.planning.plan import Plan
-from engine.rules import check as checking
 from engine.rules.check import Verdict
-from engine.station import profile
 from engine.station.profile import Profile
-from engine.station.table import Problems
 from wizard import store
+from wizard.commands.answer import Done, held_by, judged, read_station
 from wizard.commands.output import dump, width
 from wizard.interview import saving
 from wizard.interview.saving import Consent, InTheWay, Saved
 from wizard.papers.card import card_lines
 from wizard.papers.hours import hours_lines
 from wizard.papers.note import note_lines
-from wizard.papers.words import brief_line, check_lines, compare_lines, counted, draw_lines, plan_lines, reason_lines
+from wizard.papers.words import compare_lines, draw_lines, plan_lines, reason_lines
 from wizard.store import Held, StoreError
 from wizard.view.span import Line
-
-Made = TypeVar("Made")
-
-NAMES = 40
-"""The most columns that names of files take in a list; a longer one pushes its own line to the right."""
-
-
-@dataclass
-class Done:
-    """What a command has to say."""
-
-    status: int = 0
-    out: list[str | Line] = field(default_factory=list)
-    errors: list[str] = field(default_factory=list)
-    saving: Saving | None = None
-
-    def fail(self, lines: Sequence[str], status: int = 2) -> Done:
-        """Note errors."""
-        self.errors += lines
-        self.status = max(self.status, status)
-        return self
 
 
 def plan(args: argparse.Namespace, shelf: Shelf) -> Done:
@@ -177,23 +153,6 @@ def compare(args: argparse.Namespace, shelf: Shelf) -> Done:
     return done
 
 
-def check(args: argparse.Namespace, shelf: Shelf) -> Done:
-    """Judge each station; one that cannot be read does not stop the others."""
-    done, outcomes = Done(), []
-    wide = min(max(map(len, args.files)), NAMES)
-    for name in args.files:
-        verdict = judged(name, shelf, done)
-        if verdict is None:
-            continue
-        outcomes.append(verdict.outcome)
-        words = [brief_line(name, wide, verdict)] if args.brief else list(check_lines(verdict))
-        done.out += [dump(report(verdict))] if args.json else words
-        done.status = max(done.status, 1 if verdict.outcome == UNSOUND else 0)
-    if args.brief and not args.json and len(args.files) > 1:
-        done.out += counted(outcomes, len(args.files))
-    return done
-
-
 def note(args: argparse.Namespace, shelf: Shelf) -> Done:
     """Print the note for the electrician."""
     return _paper(args, shelf, lambda verdict: note_lines(verdict, shelf))
@@ -220,39 +179,12 @@ def _paper(args: argparse.Namespace, shelf: Shelf, lines: Callable[[Verdict], It
     return done
 
 
-def judged(name: str, shelf: Shelf, done: Done) -> Verdict | None:
-    """The verdict on one station file; its faults are noted in ``done``."""
-    held = held_by(name, done)
-    if held is None:
-        return None
-    return read_station(held, shelf, done, lambda read: checking.check(read.station, shelf, read.choices))
-
-
-def held_by(name: str, done: Done) -> Held | None:
-    """What one station file holds; None, with the reason noted in ``done``, where it cannot be read."""
-    try:
-        return store.named(name)
-    except StoreError as error:
-        done.fail([str(error)])
-        return None
-
-
-def read_station(held: Held, shelf: Shelf, done: Done, make: Callable[[Profile], Made]) -> Made | None:
-    """What ``make`` makes of one station; None, with the faults noted in ``done``, where it cannot."""
-    try:
-        return make(profile.read(held.text, shelf))
-    except Problems as error:
-        done.fail(store.problems_of(held.path, error))
-    return None
-
-
 BY_NAME: Mapping[str, Callable[[argparse.Namespace, Shelf], Done]] = {
     "plan": plan,
-    "check": check,
     "upgrade": upgrade,
     "compare": compare,
     "card": card,
     "note": note,
     "hours": hours,
 }
-"""Every command that needs no screen, by the word that it is called with."""
+"""The commands of this file, by the word that each is called with."""

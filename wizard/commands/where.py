@@ -8,8 +8,8 @@ from engine.parts import Shelf
 from engine.planning.homes import Living, homes
 from engine.station.model import Load
 from engine.station.table import Problems, nearest
+from wizard.commands.answer import Done, held_by, read_station
 from wizard.commands.output import dump, width
-from wizard.commands.stations import Done, held_by, read_station
 from wizard.view import homes as drawing
 from wizard.view.span import MARK, Span
 

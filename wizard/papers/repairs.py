@@ -8,7 +8,8 @@ from typing import Any
 from engine.findings import UNSOUND, Finding
 from engine.planning.repair import Mending, Repair
 from engine.rules.check import Verdict
-from wizard.papers.words import WIDTH, finding_line, headline, wrap
+from wizard.papers.outcome import finding_line, headline
+from wizard.papers.words import WIDTH, wrap
 
 NOTHING = "nothing is unsound: nothing needs to be mended"
 

@@ -11,20 +11,18 @@ from engine.advice.compare import CHANGES, STAYS, Change
 from engine.advice.fitting import fitting
 from engine.advice.longest import Longest, reaches
 from engine.advice.requirements import musts
-from engine.findings import Choice, Finding
+from engine.findings import Choice
 from engine.model.heat import Heat, heat
 from engine.model.terminals import Terminal
 from engine.planning.plan import Plan
 from engine.rules.check import Verdict
+from wizard.papers.outcome import finding_line, headline
 from wizard.view.purchases import table
 from wizard.view.scene import Scene
 from wizard.view.span import Line
 from wizard.view.station import draw
 from wizard.view.summary import cost, summary
 from wizard.view.volts import drawing_lines
-
-MARK = {"sound": "+", "thin": "~", "unknown": "?", "unsound": "!"}
-"""A mark beside the word, so that neither depends on colour."""
 
 WIDTH = 100
 
@@ -45,37 +43,6 @@ def wrap(text: str, width: int, hang: int = 0) -> list[str]:
     tied = _UNIT.sub("\u00a0", text)
     lines = textwrap.wrap(tied, width, subsequent_indent=" " * hang, break_long_words=False) or [""]
     return [line.replace("\u00a0", " ") for line in lines]
-
-
-def headline(verdict: Verdict) -> str:
-    """The outcome in one line."""
-    counts = [f"{sum(one.outcome == word for one in verdict.findings)} {word}" for word in reversed(MARK)]
-    return f"{verdict.station.name}: {verdict.outcome.upper()} ({', '.join(counts)})"
-
-
-def finding_line(one: Finding) -> str:
-    """One finding in one line."""
-    return f"{MARK[one.outcome]} {one.outcome:<7} {one.rule:<17} {one.says}"
-
-
-def check_lines(verdict: Verdict) -> Iterator[str]:
-    """The outcome, then every finding, worst first."""
-    yield headline(verdict)
-    yield from (finding_line(one) for one in verdict.findings)
-
-
-def brief_line(name: str, wide: int, verdict: Verdict) -> str:
-    """One file in one line: its name in ``wide`` columns, the outcome, and the worst finding that is not sound."""
-    worst = verdict.findings[0] if verdict.findings and verdict.findings[0].outcome != "sound" else None
-    line = f"{name:<{wide}}  {MARK[verdict.outcome]} {verdict.outcome.upper():<7}"
-    return f"{line}  {worst.rule}: {worst.says}" if worst else line.rstrip()
-
-
-def counted(outcomes: Sequence[str], files: int) -> Iterator[str]:
-    """How many files came to which outcome."""
-    said = [f"{outcomes.count(word)} {word}" for word in reversed(MARK) if word in outcomes]
-    said += [f"{files - len(outcomes)} not read"] if files > len(outcomes) else []
-    yield f"{files} files: {', '.join(said)}"
 
 
 def compare_lines(before: Verdict, after: Verdict, changes: Sequence[Change]) -> Iterator[str]:

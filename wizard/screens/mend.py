@@ -8,8 +8,8 @@ from engine.advice.tolerances import ROOM, Reach
 from engine.parts import Price
 from engine.planning.repair import Mending, Repair
 from engine.working import number
+from wizard.papers.outcome import finding_line
 from wizard.papers.reach import limit_words
-from wizard.papers.words import finding_line
 from wizard.screens.list_line import Line
 
 METER_HINT = Line(
