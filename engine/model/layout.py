@@ -148,7 +148,9 @@ def free(name: str, station: Station) -> str:
 def with_booster(station: Station, part: str) -> Station:
     """The laid-out station with a booster between its source and everything that hung on it."""
     name = free(BOOSTER, station)
-    origin = station.changeovers[0].id if station.changeovers else station.sources[0].id
+    starts = {run.start for run in station.runs}
+    feeding = [source.id for source in station.sources if source.id in starts] or [station.sources[0].id]
+    origin = station.changeovers[0].id if station.changeovers else feeding[0]
     runs = tuple(_moved(one, origin, name) for one in station.runs)
     feed = Run(free(f"{name}-feed", station), origin, name)
     sources = (*station.sources, Source(name, technology=BOOSTER, part=part))

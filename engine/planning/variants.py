@@ -70,8 +70,9 @@ def _pricing(station: Station) -> Pricing:
 def _boosters(station: Station, shelf: Shelf) -> Iterator[Booster]:
     """Each booster that gives the station's key-down and what heats it over minutes, cheapest first."""
     case, _ = complete.complete(station, shelf)
-    behind = next((one.id for one in station.sources if _is_open(one)), case.faces[0].feeds[0].id)
     demand = Demand(case.faces[0])
+    feeding = [feed.id for feed in case.faces[0].feeds if demand.served.get(feed.id)] or [case.faces[0].feeds[0].id]
+    behind = next((one.id for one in station.sources if _is_open(one)), feeding[0])
     top = demand.worst_peak(behind)[0]
     held = max(demand.total(behind, state, demand.sustained) for state in demand.states)
     rows = sorted(shelf.boosters.values(), key=lambda one: (one.price.usual, one.id))
