@@ -240,14 +240,12 @@ def _wizard() -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         instead = "shackrail plan FILE, shackrail check FILE, or shackrail ask"
         return _complain([f"the wizard needs a terminal; without one use: {instead}"])
-    from engine.station.table import Problems
     from wizard.screens.app import ShackrailApp
 
-    try:
-        app = ShackrailApp()
-    except Problems as error:
-        return _complain([str(problem) for problem in error.found])
+    app = ShackrailApp()
     goodbye = app.run()
+    if app.refused:
+        return _complain(app.refused)
     if goodbye:
         output.say(goodbye)
     return SOUND if app.return_code in (None, 0) else UNSOUND

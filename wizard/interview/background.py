@@ -12,11 +12,12 @@ import traceback
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 from threading import Event, Thread
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol, TypeAlias
 
-from engine.planning.judge import Stop
+if TYPE_CHECKING:
+    from engine.planning.judge import Stop
 
-Make = Callable[[Stop], object]
+Make: TypeAlias = "Callable[[Stop], object]"
 
 
 class Waiter(Hashable, Protocol):

@@ -5,7 +5,9 @@ from __future__ import annotations
 import copy
 import traceback
 from collections.abc import Callable
-from typing import Any, TypeVar
+from functools import cached_property
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from rich.text import Text
 from textual.app import App
@@ -14,46 +16,21 @@ from textual.events import Resize
 from textual.geometry import Offset
 from textual.screen import Screen
 
-from engine.planning.judge import Stop
-from wizard import drafts, store
-from wizard.interview import readings
-from wizard.interview.background import Fault, Work
-from wizard.interview.faults import Spot
-from wizard.interview.session import Session
+from wizard import drafts
 from wizard.screens import keymap
-from wizard.screens.base import NARROW, SHORT, Base, StepScreen
+from wizard.screens.asking import NARROW, SHORT
 from wizard.screens.door import Door
 from wizard.screens.driver import on_terminal
-from wizard.screens.equipment import Equipment
-from wizard.screens.form import (
-    BatteryForm,
-    Leads,
-    LoadForm,
-    SiteForm,
-    SunForm,
-    SupplyForm,
-    Use,
-    VehicleForm,
-    WishesForm,
-)
-from wizard.screens.reading_form import ReadingForm
-from wizard.screens.readings import Readings
-from wizard.screens.result import Result
 from wizard.screens.themes import DARK, THEMES
 from wizard.screens.widgets.plain import plain
 
-SCREENS: dict[str, type[Base]] = {
-    "use": Use,
-    "loads": Equipment,
-    "supply": SupplyForm,
-    "vehicle": VehicleForm,
-    "battery": BatteryForm,
-    "sun": SunForm,
-    "leads": Leads,
-    "site": SiteForm,
-    "wishes": WishesForm,
-    "result": Result,
-}
+if TYPE_CHECKING:
+    from engine.parts import Shelf
+    from engine.planning.judge import Stop
+    from wizard.interview.background import Fault, Work
+    from wizard.interview.faults import Spot
+    from wizard.interview.session import Session
+
 DEBOUNCE = 0.4
 Made = TypeVar("Made")
 
@@ -73,12 +50,59 @@ class ShackrailApp(App[str]):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DARK
-        self.shelf = store.load_shelf()
-        self.session = Session(self.shelf)
+        self._session: Session | None = None
         self.debounce = debounce
-        self.work = Work(self.call_later)
+        self.refused: list[str] = []
         self.troubles: list[str] = []
         self.claimed: dict[str, dict[str, str]] = {}
+
+    # -- what is loaded behind the doors
+
+    @cached_property
+    def shelf(self) -> Shelf:
+        """The catalogue, read when it is first asked for.
+
+        Raises:
+            Problems: every fault of the owner's tables.
+        """
+        from wizard import store
+
+        return store.load_shelf()
+
+    @property
+    def session(self) -> Session:
+        """The station being described; an empty one at first."""
+        if self._session is None:
+            from wizard.interview.session import Session
+
+            self._session = Session(self.shelf)
+        return self._session
+
+    @session.setter
+    def session(self, session: Session) -> None:
+        self._session = session
+
+    @cached_property
+    def work(self) -> Work:
+        """What is worked out beside the screens."""
+        from wizard.interview.background import Work
+
+        return Work(self.call_later)
+
+    def load(self) -> bool:
+        """Load what the doors lead to; False, and the end, where the owner's catalogue is faulty."""
+        from engine.station.table import Problems
+
+        try:
+            self._load()
+        except Problems as error:
+            self.refused = [str(problem) for problem in error.found]
+            self.exit(return_code=2)
+        return not self.refused
+
+    def _load(self) -> None:
+        import_module("wizard.screens.steps")
+        self.session.nearest(self.session.step)
 
     def get_driver_class(self) -> type[Driver]:
         """The terminal, whatever bytes are typed on it and however fast."""
@@ -91,12 +115,17 @@ class ShackrailApp(App[str]):
     def _fatal_error(self) -> None:
         """A fault of the program itself: say so in a sentence, keep the draft, write the details to a file."""
         # Textual has no public hook here; without this its traceback would be what the owner sees.
-        session = self.session
-        kept = drafts.after_fault(session.draft, session.keep if session.worth_keeping else None)
+        kept = self._after_fault()
         where = drafts.note_trouble(traceback.format_exc())
         said = f"shackrail stopped because of a fault of its own; {kept} Details for its makers: {where}"
         self._exit_renderables[:] = [Text(plain(said).plain)]
         self._close_messages_no_wait()
+
+    def _after_fault(self) -> str:
+        session = self._session
+        if session is None:
+            return "nothing was typed that could be lost."
+        return drafts.after_fault(session.draft, session.keep if session.worth_keeping else None)
 
     def panic(self, *_renderables: object) -> None:
         """A fault in what reads the keyboard: told like any other."""
@@ -119,6 +148,8 @@ class ShackrailApp(App[str]):
     def to_step(self, step: str) -> None:
         """Go to a step, rebuilt from the session."""
         self._stand(step)
+        from wizard.screens.steps import SCREENS
+
         self.show(SCREENS[self.session.step]())
 
     def to_answer(self, spot: Spot) -> None:
@@ -126,6 +157,8 @@ class ShackrailApp(App[str]):
         table = spot.question.table if spot.question else ""
         self.session.focus = spot.question.place(spot.row) if spot.question else None
         if table == "reading":
+            from wizard.screens.reading_form import ReadingForm
+
             self.show(ReadingForm(spot.row))
         elif table == "load":
             self.to_load(spot.row)
@@ -135,12 +168,17 @@ class ShackrailApp(App[str]):
     def to_load(self, index: int) -> None:
         """Go to one piece of equipment; to their list where it is gone."""
         self._stand("loads")
+        from wizard.screens.equipment import Equipment
+        from wizard.screens.form import LoadForm
+
         there = index < len(self.session.rows("load"))
         self.show(LoadForm(index) if there else Equipment())
 
     def add_load(self) -> None:
         """Go to the equipment and pick one more."""
         self._stand("loads")
+        from wizard.screens.equipment import Equipment
+
         self.show(Equipment(adding=True))
 
     def _stand(self, step: str) -> None:
@@ -151,6 +189,8 @@ class ShackrailApp(App[str]):
 
     def begin(self, mode: str) -> None:
         """Start a new station."""
+        from wizard.interview.session import Session
+
         self.go_on(Session(self.shelf, mode))
 
     def go_on(self, session: Session) -> None:
@@ -169,6 +209,9 @@ class ShackrailApp(App[str]):
 
     def to_readings(self, hint: str = "") -> None:
         """The readings of the station; ``hint`` is what they are to decide."""
+        from wizard.interview import readings
+        from wizard.screens.readings import Readings
+
         readings.let_go(self.session)
         if self.session.worth_keeping:
             self._kept(self.session.keep())
@@ -188,6 +231,8 @@ class ShackrailApp(App[str]):
 
     def refresh_tally(self) -> None:
         """Work the tally out soon, once for a burst of typing."""
+        from wizard.screens.base import StepScreen
+
         for screen in self.screen_stack:
             if isinstance(screen, StepScreen):
                 screen.refresh_frame()
@@ -195,6 +240,8 @@ class ShackrailApp(App[str]):
 
     def copy(self) -> Session:
         """The session as it is now, for work in the background."""
+        from wizard.interview.session import Session
+
         made = Session(self.shelf, self.session.mode, copy.deepcopy(self.session.document))
         made.choices = self.session.choices
         return made
@@ -232,8 +279,8 @@ class ShackrailApp(App[str]):
         """Leave; what was typed is kept as a draft unless it is saved."""
         self.work.close()
         said = ""
-        if self.session.worth_keeping:
-            trouble = self.session.keep()
+        if self._session is not None and self._session.worth_keeping:
+            trouble = self._session.keep()
             said = trouble or "Your answers are kept as a draft; run shackrail to go on."
         self.exit(said)
 

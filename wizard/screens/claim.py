@@ -16,7 +16,7 @@ from wizard.interview.claims import KINDS, OPEN, Kind, judge, words_for
 from wizard.interview.document import understood
 from wizard.papers.claims import claim_lines
 from wizard.screens import keymap
-from wizard.screens.base import Base
+from wizard.screens.asking import Base
 from wizard.screens.page import Page, page_width
 from wizard.screens.widgets.answer import Answer
 from wizard.screens.widgets.foot import Foot

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -11,22 +12,14 @@ from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from engine.station.table import Problems
-from wizard import store
 from wizard.drafts import set_aside, unfinished
-from wizard.interview.opening import from_draft, from_file, newest_drafts
-from wizard.interview.session import Session
-from wizard.interview.steps import JUDGE, PLAN, UPGRADE
 from wizard.screens import keymap
-from wizard.screens.base import Base
-from wizard.screens.choose_station import Which
-from wizard.screens.claim import Told
-from wizard.screens.drafts import Drafts
-from wizard.screens.open import Open
-from wizard.screens.symptoms import Symptoms
-from wizard.screens.where import Where
+from wizard.screens.asking import Base
 from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain
+
+if TYPE_CHECKING:
+    from wizard.interview.session import Session
 
 SHOWN = 3
 """Drafts that the doors show."""
@@ -105,9 +98,8 @@ GROUPS = {"first": "Plan", "judge": "Second opinion", "open": "Files"}
 
 GO_ON = "Every answer you gave is there; it opens at the step where you left it."
 
-
-OPENING = {"amplifier": UPGRADE, "open": PLAN, "judge-file": JUDGE, "worked": PLAN}
-"""The doors that begin with a file, and what is done with it."""
+FROM_FILE = ("amplifier", "open", "judge-file", "worked")
+"""The doors that begin with a file."""
 
 
 class Door(Base):
@@ -121,31 +113,29 @@ class Door(Base):
 
     def __init__(self) -> None:
         super().__init__()
-        self.drafts = newest_drafts(SHOWN)
+        self.drafts: list[tuple[Path, str]] = []
 
     def compose(self) -> ComposeResult:
         """The doors and the drafts, and beside them what the door under the cursor asks and gives."""
         yield Plain("Shackrail: direct-current power for an amateur-radio station", id="heading")
         with Vertical(id="middle"):
             with Vertical(id="entry"):
-                yield OptionList(*self._options(), markup=False, id="doors")
+                yield OptionList(*self._doors(), markup=False, id="doors")
                 yield Plain("", id="said")
             yield Plain("", id="about")
         yield Foot()
 
-    def _options(self) -> list[Option]:
+    def _doors(self) -> list[Option]:
         options: list[Option] = []
         for digit, (id_, title, _, _) in zip(DIGITS, DOORS, strict=True):
             if id_ in GROUPS:
                 options.append(_group(GROUPS[id_]))
             options.append(Option(plain(f"  {digit}  {title}"), id=id_))
-        drafts = [Option(plain(f"     {title}"), id=f"draft:{path}") for path, title in self.drafts]
-        more = [Option(plain("     All drafts: go on with one, or let it go"), id="drafts")] if unfinished() else []
-        return [*options, *([_group("Go on")] if more else []), *drafts, *more]
+        return options
 
     def action_open(self, place: int) -> None:
         """A digit goes through its door at once."""
-        self._through(DOORS[place][0])
+        self._go(DOORS[place][0])
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Say what the door under the cursor asks and gives, and how long it takes."""
@@ -155,40 +145,76 @@ class Door(Base):
         self.query_one("#about", Plain).say(about)
 
     def on_mount(self) -> None:
-        """Put the cursor on the first door."""
+        """Put the cursor on the first door; once the doors are seen, load what lies behind them."""
         doors = self.query_one("#doors", OptionList)
         doors.focus()
         doors.action_first()
+        self.call_after_refresh(self._once_seen)
+
+    def _once_seen(self) -> None:
+        """The first refresh lays the doors out; they are seen with the next."""
+        self.call_after_refresh(self._load_behind)
+
+    def _load_behind(self) -> None:
+        """What the doors lead to, and the drafts, below the doors so that none of them moves."""
+        if not self.is_attached or not self.wizard.load():
+            return
+        from wizard.interview.opening import newest_drafts
+
+        self.drafts = newest_drafts(SHOWN)
+        self.query_one("#doors", OptionList).add_options(self._drafts())
+
+    def _drafts(self) -> list[Option]:
+        newest = [Option(plain(f"     {title}"), id=f"draft:{path}") for path, title in self.drafts]
+        more = [Option(plain("     All drafts: go on with one, or let it go"), id="drafts")] if unfinished() else []
+        return [*([_group("Go on")] if more else []), *newest, *more]
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Go through a door."""
         event.stop()
-        self._through(event.option.id or "")
+        self._go(event.option.id or "")
 
-    def _through(self, id_: str) -> None:
-        if id_ in OPENING:
-            mode = OPENING[id_]
-            self.app.push_screen(Open(id_ == "worked"), lambda path: self._opened(path, mode))
-        elif id_ == "meter":
-            self.app.push_screen(Which(), self._measured)
-        elif id_ in ("notice", "told"):
-            self.wizard.show(Symptoms() if id_ == "notice" else Told())
-        elif id_ == "where":
-            self.wizard.show(Where())
-        elif id_ == "drafts":
-            self.app.push_screen(Drafts(), self._draft)
-        elif id_.startswith("draft:"):
+    def _go(self, id_: str) -> None:
+        if id_.startswith("draft:"):
             self._draft(Path(id_.removeprefix("draft:")))
+        elif self.wizard.load():
+            self._through(id_)
+
+    def _through(self, door: str) -> None:
+        """What stands behind a door is loaded only now."""
+        from wizard.interview.steps import JUDGE, PLAN
+        from wizard.screens.choose_station import Which
+        from wizard.screens.claim import Told
+        from wizard.screens.drafts import Drafts
+        from wizard.screens.open import Open
+        from wizard.screens.symptoms import Symptoms
+        from wizard.screens.where import Where
+
+        if door in FROM_FILE:
+            self.app.push_screen(Open(door == "worked"), lambda path: self._opened(path, door))
+        elif door == "meter":
+            self.app.push_screen(Which(), self._measured)
+        elif door == "drafts":
+            self.app.push_screen(Drafts(), self._draft)
+        elif door in ("notice", "told", "where"):
+            behind: dict[str, type[Base]] = {"notice": Symptoms, "told": Told, "where": Where}
+            self.wizard.show(behind[door]())
         else:
-            self.wizard.begin(JUDGE if id_ == "judge" else PLAN)
+            self.wizard.begin(JUDGE if door == "judge" else PLAN)
 
     def _measured(self, session: Session | None) -> None:
         if session is not None:
             self.wizard.measure(session)
 
-    def _opened(self, path: Path | None, mode: str) -> None:
+    def _opened(self, path: Path | None, door: str) -> None:
+        from engine.station.table import Problems
+        from wizard import store
+        from wizard.interview.opening import from_file
+        from wizard.interview.steps import JUDGE, PLAN, UPGRADE
+
         if path is None:
             return
+        mode = {"amplifier": UPGRADE, "judge-file": JUDGE}.get(door, PLAN)
         try:
             session = from_file(path, self.wizard.shelf, mode)
             if path in store.worked().values() and _stands(session):
@@ -204,6 +230,8 @@ class Door(Base):
         if path is None:
             self.wizard.to_door()
             return
+        from wizard.interview.opening import from_draft
+
         session = from_draft(path, self.wizard.shelf)
         if session is not None:
             self.wizard.go_on(session)

@@ -23,7 +23,8 @@ from wizard.interview.session import Session
 from wizard.interview.steps import JUDGE
 from wizard.papers.words import heat_line, terminal_line
 from wizard.screens import keymap
-from wizard.screens.base import RECKONED, StepScreen
+from wizard.screens.asking import RECKONED
+from wizard.screens.base import StepScreen
 from wizard.screens.list_line import Line
 from wizard.screens.mend import carried, mended
 from wizard.screens.page import Page, page_width

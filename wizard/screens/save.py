@@ -16,7 +16,7 @@ from wizard import store
 from wizard.interview.saving import Consent, InTheWay, save
 from wizard.interview.session import Session
 from wizard.screens import keymap
-from wizard.screens.base import Asking
+from wizard.screens.asking import Asking
 from wizard.screens.widgets.plain import Line, Plain
 from wizard.store import Held
 

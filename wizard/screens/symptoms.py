@@ -11,7 +11,7 @@ from engine.parts import Shelf, Symptom, SymptomCause
 from wizard.interview.session import Session
 from wizard.papers.symptoms import NO_POWER_PROBLEM
 from wizard.screens import keymap
-from wizard.screens.base import Base
+from wizard.screens.asking import Base
 from wizard.screens.choose_station import Which
 from wizard.screens.widgets.foot import Foot
 from wizard.screens.widgets.plain import Plain, plain

@@ -15,7 +15,7 @@ from engine.station.table import Problems
 from engine.terms import PowerInput
 from wizard.interview.background import Fault
 from wizard.screens import keymap
-from wizard.screens.base import Base
+from wizard.screens.asking import Base
 from wizard.screens.widgets.drawn import Drawn
 from wizard.screens.widgets.plain import Plain, plain
 from wizard.view import homes as drawing
