@@ -15,6 +15,7 @@ from engine.model.layout import free, lay_out, without_booster
 from engine.model.sources import feed
 from engine.parts import Shelf
 from engine.planning import cold, offers
+from engine.planning.charging import with_charger
 from engine.planning.cold import too_cold
 from engine.planning.judge import MOST_WORK, Judge, Stop
 from engine.planning.problem import Keys, Problem
@@ -27,7 +28,7 @@ from engine.rules import book
 from engine.rules.book import NOTHING, LetGo
 from engine.rules.check import Verdict, check
 from engine.rules.doubt import Doubt, windows
-from engine.rules.rule import HOURS, WINDOW
+from engine.rules.rule import HOURS
 from engine.station.model import Run, Source, Station
 from engine.station.table import Problem as Fault
 from engine.station.table import Problems
@@ -72,7 +73,8 @@ def plan(station: Station, shelf: Shelf, kept: tuple[Choice, ...] = (), stop: St
 
     """
     plannable(station)
-    laid = lay_out(station, shelf)
+    laid, chargers = with_charger(lay_out(station, shelf), shelf)
+    kept = (*kept, *chargers)
     frozen = too_cold(laid, shelf)
     if frozen and not (made := _plan(laid, shelf, kept, stop, explained=False)).complete:
         return replace(made, notes=tuple(_elsewhere(laid, shelf, frozen, stop)))
@@ -151,8 +153,8 @@ def _best(laid: Station, shelf: Shelf, kept: tuple[Choice, ...], stop: Stop | No
 
 
 def _falls_short(made: Plan) -> bool:
-    """Whether one battery is not enough: there is no plan, or one that lets go of spare volts or of hours."""
-    return not made.complete or any(made.let_go[book.RANKS[name]] for name in (WINDOW, HOURS))
+    """Whether one battery is not enough: there is no plan, or one short of hours; never for spare volts alone."""
+    return not made.complete or bool(made.let_go[book.RANKS[HOURS]])
 
 
 def open_battery(station: Station) -> bool:
