@@ -66,6 +66,13 @@ def test_a_hostile_name_stays_text(hostile: str) -> None:
     assert all(line.startswith(("    ", "# ")) for line in said if line)
 
 
+def test_a_drawing_wider_than_high_lies_on_its_side() -> None:
+    """A strip between supply and loads makes it so; text stays upright."""
+    page = "\n".join(html_lines(judged("windmill-hill"), built_in()))
+    assert page.count('class="wide"') == 1
+    assert '<section id="wiring" class="wide">' in page
+
+
 @pytest.mark.parametrize("word", [one.word for one in PAGES])
 def test_each_paper_alone(word: str, capsys: pytest.CaptureFixture[str]) -> None:
     """By its word, as a page and as Markdown."""

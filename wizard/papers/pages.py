@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -32,7 +33,15 @@ section + section { break-before: page }
 h1, h2 { break-after: avoid }
 pre { font: 9pt monospace; white-space: pre-wrap; overflow-wrap: anywhere; margin: 0 }
 svg { max-width: 100%; max-height: 240mm; height: auto; break-inside: avoid }
+@page wide { size: landscape }
+.wide { page: wide }
+@media print { body { max-width: none; margin: 0 } }
+.wide svg { width: 100%; max-height: 150mm }
 """
+
+
+_SIZE = re.compile(r'viewBox="\S+ \S+ (\S+) (\S+)"')
+"""Width and height of a drawing."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +97,9 @@ def html_lines(verdict: Verdict, shelf: Shelf, only: str | None = None) -> list[
     head = f'<meta charset="utf-8"><title>{name}</title><style>\n{STYLE}</style>'
     lines = ["<!DOCTYPE html>", f'<html lang="en"><head>{head}</head><body>', f"<h1>{name}</h1>"]
     for page in chosen(only):
-        lines += [f'<section id="{page.word}"><h2>{page.title}</h2>', *_body(page, verdict, shelf), "</section>"]
+        body = _body(page, verdict, shelf)
+        shape = ' class="wide"' if _is_wide(body[:1]) else ""
+        lines += [f'<section id="{page.word}"{shape}><h2>{page.title}</h2>', *body, "</section>"]
     return "\n".join([*lines, "</body></html>"]).split("\n")
 
 
@@ -96,6 +107,12 @@ def _body(page: Page, verdict: Verdict, shelf: Shelf) -> list[str]:
     if page.word == WIRING:
         return wiring_pages(verdict)
     return ["<pre>", *map(html.escape, _plain(page, verdict, shelf)), "</pre>"]
+
+
+def _is_wide(drawings: Sequence[str]) -> bool:
+    """Whether a drawing is wider than high, so that its paper lies on its side."""
+    sizes = [_SIZE.search(one) for one in drawings]
+    return any(float(size[1]) > float(size[2]) for size in sizes if size)
 
 
 def markdown_lines(verdict: Verdict, shelf: Shelf, only: str | None = None) -> list[str]:
