@@ -22,6 +22,7 @@ EXAMPLES = {
     "note": (("chapel-row",), 0, "electrician"),
     "card": (("chapel-row",), 0, "supply"),
     "hours": (("gravel-pit",), 0, "battery"),
+    "print": (("chapel-row", "--only", "labels"), 0, "hf-lead"),
     "where": (("hf-100w",), 0, "engine off"),
     "completion": (("bash",), 0, "shackrail"),
     "list": (("stations",), 0, "harbour-street"),

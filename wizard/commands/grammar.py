@@ -43,6 +43,20 @@ def _processes(text: str) -> int:
     return min(int(text), cores)
 
 
+PAPERS = ("plan", "wiring", "why", "card", "bench", "labels", "note")
+"""The words of the papers; kept here so that help needs none of what makes them."""
+
+
+def print_papers(commands: Any) -> None:
+    """Add the command that prints."""
+    says = "every paper of a station in one HTML file, to print or to send to a friend"
+    printing: argparse.ArgumentParser = commands.add_parser("print", help=says, description=says)
+    printing.add_argument("file", metavar="FILE", help=FILE)
+    printing.add_argument("--only", choices=PAPERS, help="one paper alone")
+    printing.add_argument("--markdown", action="store_true", help="as Markdown instead")
+    out(printing, "write the papers to this file")
+
+
 def second_opinion(commands: Any) -> None:
     """Add the commands to the command line's own."""
     readings = _add(commands, "readings", "what the meter readings in station files show, and what to measure next")

@@ -57,6 +57,7 @@ A station file is TOML; what you leave out is a gap for the plan to fill:
   shackrail compare before.toml after.toml            what changes: parts, volts, currents, findings, cost
   shackrail card my-profile.toml                      the order of switching on and off, on one page
   shackrail note my-profile.toml                      a note for the electrician
+  shackrail print my-profile.toml -o papers.html      every paper in one file: plan, drawing, card, bench sheet, labels
   shackrail ask my-profile.toml                       type what a meter showed there, and see which part is at fault
   shackrail list equipment                            the classes that a file may name
 
@@ -115,6 +116,7 @@ def _grammar() -> tuple[argparse.ArgumentParser, Mapping[str, argparse.ArgumentP
     hours = parsers.add_parser("hours", help="how long the battery lasts, what ends it, and what lower power buys")
     hours.add_argument("file", help="a station file, or the name of a worked station")
     hours.add_argument("--json", action="store_true", help=grammar.JSON)
+    grammar.print_papers(parsers)
     where = parsers.add_parser("where", help="where a radio can live: at home, in a car, on each kind of battery")
     where.add_argument("radio", metavar="CLASS", help="a class of equipment, or a station file whose radios are meant")
     where.add_argument("--json", action="store_true", help=grammar.JSON)
@@ -202,6 +204,10 @@ def _named(word: str) -> Callable[[argparse.Namespace, Shelf], Done]:
         from wizard.commands.where import where
 
         return where
+    if word == "print":
+        from wizard.commands.print_papers import print_papers
+
+        return print_papers
     from wizard.commands import second_opinion, stations
 
     return {**stations.BY_NAME, **second_opinion.COMMANDS}[word]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -10,14 +10,11 @@ from textual.containers import Vertical, VerticalScroll
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from engine.advice.cautions import cautions
-from engine.advice.requirements import musts
 from engine.advice.tolerances import Reach, reach
-from engine.findings import SOUND, UNSOUND, Choice, Finding
+from engine.findings import SOUND, UNSOUND
 from engine.model.heat import heat
 from engine.planning.plan import Plan
 from engine.planning.repair import Mending
-from engine.rules.book import BY_ID
 from engine.station.table import Problem, Problems
 from wizard.interview.session import Session
 from wizard.interview.steps import JUDGE
@@ -29,12 +26,12 @@ from wizard.screens.list_line import Line
 from wizard.screens.mend import carried, mended
 from wizard.screens.page import Page, page_width
 from wizard.screens.papers import More
+from wizard.screens.result_lines import assumed, bought, care, findings, switching, tabs
 from wizard.screens.widgets.drawn import Drawn
 from wizard.screens.widgets.plain import Plain, plain
 from wizard.view.drawing import windows
-from wizard.view.purchases import table
 from wizard.view.scene import Scene
-from wizard.view.span import DIM, MARK, STRONG, Span
+from wizard.view.span import MARK
 from wizard.view.span import Line as Spans
 from wizard.view.station import draw
 from wizard.view.summary import cost, summary
@@ -42,8 +39,6 @@ from wizard.view.volts import drawings
 
 SECTIONS = ("Buy", "Volts", "Findings", "Order", "Assumed", "Care", "Limits")
 FINDINGS, LIMITS = "Findings", "Limits"
-BUYING = "Prices are illustrative: put yours in their place in your own catalogue. Each row says why it was chosen."
-ILLUSTRATIVE = "The middle of the two counts against the budget. Spare fuses of each rating belong into the drawer."
 FEW = 4
 """Fewer sound findings than this need no folding."""
 
@@ -74,6 +69,7 @@ class Result(StepScreen):
         self.mending = False
         self.reach: tuple[Reach, ...] | None = None
         self.opened = False
+        self.fitted = 0
         self.unworked: dict[str, str] = {}
         self.faults: tuple[Problem, ...] = ()
         self.lines: list[Line] = []
@@ -116,6 +112,7 @@ class Result(StepScreen):
             intro.say("\n".join([*made.notes[:4], *keys]))
             intro.display = bool(made.notes or keys)
             self._picture()
+            self.call_after_refresh(self._fitted)
             if self.session.mode == JUDGE and made.verdict.outcome != UNSOUND:
                 self.section = 2
             elif self.session.mode == JUDGE:
@@ -124,9 +121,18 @@ class Result(StepScreen):
         self.show_section()
 
     def on_resize(self) -> None:
-        """Draw the station anew for the new width."""
+        """Draw the station and lay its table out anew for the new width."""
         self.refresh_frame()
         self._picture()
+        self.call_after_refresh(self._fitted)
+
+    def _fitted(self) -> None:
+        """The table fits the list once the list has its place."""
+        width = self.query_one("#lines").content_size.width
+        if self.made is not None and not self.section and width and width != self.fitted:
+            place = self.query_one("#lines", OptionList).highlighted
+            self.show_section()
+            self.query_one("#lines", OptionList).highlighted = place
 
     def _picture(self) -> None:
         """The verdict across the whole width, and the station drawn below it."""
@@ -179,7 +185,7 @@ class Result(StepScreen):
         """Fill the list with the section's lines."""
         first = MEND if self.session.mode == JUDGE else SECTIONS[0]
         titles = (first, *SECTIONS[1:])
-        self.query_one("#sections", Drawn).show_lines([_tabs(titles, self.section)])
+        self.query_one("#sections", Drawn).show_lines([tabs(titles, self.section)])
         self.lines = list(self._section())
         if not self.lines:
             self.lines = [Line("nothing here", "")]
@@ -201,7 +207,7 @@ class Result(StepScreen):
         if SECTIONS[self.section] == LIMITS:
             yield from self._carried(self.made)
             return
-        yield from (self._bought, self._volts, self._findings, _switching, _assumed, _care)[self.section](self.made)
+        yield from (self._bought, self._volts, self._findings, switching, assumed, care)[self.section](self.made)
 
     def _mending(self) -> Iterator[Line]:
         if "mend" in self.unworked:
@@ -221,12 +227,12 @@ class Result(StepScreen):
             yield from carried(self.reach, made.verdict.outcome == UNSOUND)
 
     def _bought(self, made: Plan) -> Iterator[Line]:
-        width = self.query_one("#lines").content_size.width or self.size.width - 4
-        yield from _bought(made, width - 3)
+        self.fitted = self.query_one("#lines").content_size.width
+        yield from bought(made, (self.fitted or self.size.width - 4) - 3)
 
     def _findings(self, made: Plan) -> Iterator[Line]:
         """What is not sound first; the sound ones in one line until it is opened."""
-        whole = list(_findings(made))
+        whole = list(findings(made))
         sound = sum(one.outcome == SOUND for one in made.verdict.findings)
         if self.opened or sound < FEW:
             yield from whole
@@ -318,83 +324,3 @@ class Result(StepScreen):
             "F7 opens the papers to print.\n"
             "F10 saves the profile: the station, every choice with its reason, every finding and assumption."
         )
-
-
-def _tabs(titles: Sequence[str], chosen: int) -> Spans:
-    """The sections side by side, the one shown between brackets; each is its own part for the mouse."""
-    spans: list[Span] = []
-    for place, title in enumerate(titles):
-        text = f"[{place + 1} {title}]" if place == chosen else f" {place + 1} {title} "
-        spans += [Span(text, STRONG if place == chosen else DIM, str(place)), Span(" ")]
-    return tuple(spans)
-
-
-def _bought(made: Plan, width: int) -> Iterator[Line]:
-    verdict, first = made.verdict, True
-    for row, text in table(verdict, width):
-        if row is None:
-            yield Line(text, ILLUSTRATIVE if not first else BUYING)
-        else:
-            mine = [one for one in verdict.choices if one.about == f"{row.about}.{row.key}"]
-            behind = [row.what, "", *map(_reason, mine)]
-            behind += _look_for(made, row.about) if row.key == "part" else ()
-            behind += _handle(made, row.about) if row.key == "contacts" else ()
-            yield Line(text, "\n".join(behind if mine else [*behind, "given, not chosen"]), part=row.about)
-        first = False
-
-
-def _look_for(made: Plan, about: str) -> Iterator[str]:
-    for one in musts(made.verdict.case):
-        if one.about == about:
-            yield f"look for: {one.what} ({one.why})."
-
-
-def _handle(made: Plan, about: str) -> Iterator[str]:
-    """What to know of the contacts on a lead."""
-    for lead in made.verdict.case.leads:
-        if lead.id == about:
-            yield from dict.fromkeys(f"{one.id}: {one.note}" for one in lead.contacts or ())
-
-
-def _reason(one: Choice) -> str:
-    key = one.about.partition(".")[2]
-    lines = [f"{key}: {one.chosen}, because {one.because}."]
-    lines += [f"  not {other.candidate}: {other.says} ({other.rule})." for other in one.refused]
-    return "\n".join(lines)
-
-
-def _findings(made: Plan) -> Iterator[Line]:
-    for one in made.verdict.findings:
-        yield Line(f"{MARK[one.outcome]} {one.outcome}: {one.says}", _behind(one), _working(one), one.about)
-
-
-def _behind(one: Finding) -> str:
-    pair = f"figure {one.figure}, limit {one.limit}. " if one.figure and one.limit else ""
-    return f"{BY_ID[one.rule].asks} ({one.rule}, {one.about}) {pair}Basis: {one.basis}."
-
-
-def _working(one: Finding) -> str:
-    parts = []
-    for name, figure in (("figure", one.figure), ("limit", one.limit)):
-        if figure is not None:
-            parts.append(f"{name}:\n" + "\n".join(f"  {line}" for line in figure.working()))
-    return "\n".join(parts)
-
-
-def _switching(made: Plan) -> Iterator[Line]:
-    for number, one in enumerate(made.verdict.on, 1):
-        yield Line(f"on {number}: {one.do}", f"Go on when {one.verify}.")
-    for number, one in enumerate(made.verdict.off, 1):
-        yield Line(f"off {number}: {one.do}", f"See: {one.verify}.")
-
-
-def _assumed(made: Plan) -> Iterator[Line]:
-    for one in made.verdict.assumptions:
-        yield Line(
-            f"{one.about.replace('.', ': ')} = {one.value}", f"Basis: {one.basis}. Find the true value: {one.find}."
-        )
-
-
-def _care(made: Plan) -> Iterator[Line]:
-    for one in cautions(made.verdict.case, made.verdict.findings):
-        yield Line(f"{one.word} ({one.about}): {one.says}", one.says)
