@@ -13,8 +13,8 @@ from engine.station.model import Source, Station
 INDOORS = 15.0
 """A battery in an unheated room of the house in winter [°C] (common practice, no source)."""
 
-WORK = 8_000
-"""Times that rules are asked for each of these trials: a second or so."""
+WORK = 30_000
+"""Times that rules are asked for each of these trials: some seconds at most."""
 
 LEAD = "agm"
 """The kind of lead-acid that is tried in the place of lithium: sealed, and the least resistance in the cold."""

@@ -163,6 +163,11 @@ def test_chargers_of_the_shelf() -> None:
 
 
 def test_something_charges_each_family() -> None:
-    """Lead-acid, iron phosphate and lithium-ion each have a charger from the mains (common practice)."""
+    """Lead-acid, iron phosphate, lithium-ion and nickel each have a charger from the mains (common practice)."""
     mains = [one for one in built_in().chargers.values() if one.kind == "mains charger"]
-    assert {family for one in mains for family in one.suits} == {"lead-acid", "lithium iron phosphate", "lithium-ion"}
+    assert {family for one in mains for family in one.suits} == {
+        "lead-acid",
+        "lithium iron phosphate",
+        "lithium-ion",
+        "nickel metal hydride",
+    }

@@ -46,6 +46,7 @@ from = "supply"
 to = "hf"
 length = "10 ft"
 conductor = "12 AWG"
+insulation = "60 °C"
 fuse = "25 A"
 contacts = ["ring terminal", "keyed plug"]
 """

@@ -8,6 +8,7 @@ from wizard.screens.claim import Told
 from wizard.screens.door import DOORS, GROUPS, Door
 from wizard.screens.open import Open
 from wizard.screens.symptoms import Symptoms
+from wizard.screens.where import Where
 
 from .test_screens import picture, settle
 
@@ -31,7 +32,7 @@ async def test_every_door_is_seen_and_says_what_it_asks_gives_and_takes(size: tu
             await settle(pilot)
 
 
-@pytest.mark.parametrize(("digit", "screen"), [("5", Symptoms), ("6", Told), ("7", Open)])
+@pytest.mark.parametrize(("digit", "screen"), [("5", Symptoms), ("6", Told), ("7", Where), ("8", Open)])
 async def test_a_digit_goes_through_its_door(digit: str, screen: type) -> None:
     """At once, wherever the cursor is."""
     app = ShackrailApp(debounce=0.0)
