@@ -141,7 +141,7 @@ class Door(Base):
         """Say what the door under the cursor asks and gives, and how long it takes."""
         event.stop()
         door = next((one for one in DOORS if one[0] == event.option.id), None)
-        about = f"{door[2]}\n{door[3].capitalize()}. Nothing typed is lost." if door else GO_ON
+        about = f"{door[2]}\n{door[3].capitalize()}." if door else GO_ON
         self.query_one("#about", Plain).say(about)
 
     def on_mount(self) -> None:
