@@ -64,6 +64,7 @@ class Coupled:
         self._streams: dict[object, Stream] = {}
         self._found: Best | None = None
         self._until = 0
+        self.cut_off = False
 
     def _is_way(self, id_: str) -> bool:
         """Whether a shared lead goes from a supply that holds its set point to a changeover.
@@ -80,16 +81,20 @@ class Coupled:
             return None
         return let_go(self.solved({}))
 
-    def best(self) -> Best | None:
+    def best(self, limit: Cost | None = None) -> Best | None:
         """The cheapest filling that nothing refuses, or None.
 
-        Once there is one, the search for a better goes on for so long and no longer: ``MOST_BETTERING``.
+        Once there is one, the search for a better goes on for so long and no longer: ``MOST_BETTERING``. What costs
+        ``limit`` or more is of no use: the search ends there, ``cut_off``, and is not to be gone on with.
         """
         if self.bound() is None or (self.stages and self._alone is None):
             return None
         self._stage(Stem(self.feeds, ZERO, 0))
         while self._heap:
             cost, _, then = heapq.heappop(self._heap)
+            if limit is not None and cost >= limit and (self._found is None or cost < self._found[0]):
+                self.cut_off = True
+                return None
             if self._found is not None and (cost >= self._found[0] or self.judge.work > self._until):
                 return self._found
             self.judge.spend()

@@ -16,7 +16,7 @@ from typing import Any
 
 from engine.model.case import Case, Feed
 from engine.planning.candidates import cheapest
-from engine.planning.cost import ZERO, Cost, Option, add, letting_go
+from engine.planning.cost import ZERO, Cost, Option, add, letting_go, minus
 from engine.planning.coupled import Best, Coupled
 from engine.planning.groups import Group, groups
 from engine.planning.judge import MOST_WORK, Enough, Judge, Stop, let_go
@@ -76,11 +76,16 @@ class Search:
             self._coupled[key] = Coupled(self.judge, group, mine, stocks, self.least or {})
         return self._coupled[key]
 
-    def best(self, group: Group, feeds: Sequence[Feed]) -> Best | None:
-        """The best filling of a group behind given sources."""
+    def best(self, group: Group, feeds: Sequence[Feed], limit: Cost | None = None) -> Best | None:
+        """The best filling of a group behind given sources; None also where none costs less than ``limit``."""
         key = self._key(group, feeds)
         if key not in self._best:
-            self._best[key] = self.coupled(group, feeds).best()
+            coupled = self.coupled(group, feeds)
+            found = coupled.best(limit)
+            if coupled.cut_off:
+                del self._coupled[key]
+                return None
+            self._best[key] = found
         return self._best[key]
 
     @staticmethod
@@ -91,8 +96,8 @@ class Search:
 class Sources:
     """The sources of one problem: every combination in rising order of price, and then what the rules say of it."""
 
-    def __init__(self, search: Search, push: Callable[[Cost, Then], None], keep: Callable[[Solution], None]) -> None:
-        self.search, self.push, self.keep = search, push, keep
+    def __init__(self, search: Search, seeking: Seeking, push: Callable[[Cost, Then], None]) -> None:
+        self.search, self.seeking, self.push = search, seeking, push
         self.lists = list(search.feeds.values())
         self.least = None if search.least is None else add(ZERO, *search.least.values())
         self._seen: set[tuple[int, ...]] = set()
@@ -142,7 +147,8 @@ class Sources:
         cost = add(self.search.problem.before, letting_go(steps), *(one.cost for one in options))
         chosen: Chosen = {one.id: one for one in feeds}
         for group in self.search.groups:
-            best = self.search.best(group, feeds)
+            most = self.seeking.found.cost if self.seeking.found else None
+            best = self.search.best(group, feeds, add(most, minus(cost)) if most else None)
             if best is None:
                 return
             cost, chosen = add(cost, best[0]), {**chosen, **best[1]}
@@ -153,7 +159,7 @@ class Sources:
         problem, judge = self.search.problem, self.search.judge
         case = filled(problem.case, chosen)
         if let_go(judge.whole(case)) is not None:
-            self.keep(Solution(case, cost, self.search))
+            self.seeking.keep(Solution(case, cost, self.search))
 
 
 def filled(case: Case, chosen: Mapping[str, Part]) -> Case:
@@ -184,7 +190,8 @@ class Seeking:
             self.gave_up = self.found is None or (self.stop is not None and self.stop())
             return None if self.gave_up else self.found
 
-    def _keep(self, solution: Solution) -> None:
+    def keep(self, solution: Solution) -> None:
+        """Hold a filling if it is the best so far."""
         if self.found is None or solution.cost < self.found.cost:
             self.found = solution
 
@@ -203,7 +210,7 @@ class Seeking:
         for problem in self.problems:
             search = Search(problem, self.stop, self.most)
             self.searches = (*self.searches, search)
-            Sources(search, push, self._keep).start()
+            Sources(search, self, push).start()
         while queue:
             cost, _, then = heapq.heappop(queue)
             if self.found is not None and cost >= self.found.cost:

@@ -23,7 +23,7 @@ from engine.planning.judge import Judge
 from engine.planning.problem import Problem
 from engine.rules import book
 from engine.rules.book import NOTHING, LetGo
-from engine.rules.rule import HOURS, WINDOW
+from engine.rules.rule import HOURS
 from engine.station.model import Run, Wishes
 from engine.station.shapes import MOST_BATTERIES
 from engine.terms import Serves
@@ -96,9 +96,9 @@ def best_with(one: Trial, most: int) -> Score | None:
 
 
 def expected(one: Trial) -> Score | None:
-    """The best of one battery; where that falls short of volts or hours, the best of up to four."""
+    """The best of one battery; where there is none or it falls short of hours, the best of up to four."""
     alone = best_with(one, 1)
-    short = alone is None or any(alone[0][book.RANKS[name]] for name in (WINDOW, HOURS))
+    short = alone is None or bool(alone[0][book.RANKS[HOURS]])
     return best_with(one, MOST_BATTERIES) if short else alone
 
 

@@ -125,7 +125,7 @@ def test_the_plan_costs_what_brute_force_finds(seed: int, shelf: Shelf) -> None:
 def test_the_trials_are_of_every_sort(seeds: range, shelf: Shelf) -> None:
     """Among the trials above are plans with all margins, plans without, and stations that nothing can mend."""
     sorts = Counter(sort(plan.plan(one.station, one.shelf)) for one in (trial(seed, shelf) for seed in seeds))
-    assert min(sorts[name] for name in ("strict", "relaxed", "none")) >= len(seeds) // 6, sorts
+    assert min(sorts[name] for name in ("strict", "relaxed", "none")) >= len(seeds) // 12, sorts
 
 
 def sort(made: plan.Plan) -> str:
