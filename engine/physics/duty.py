@@ -40,7 +40,7 @@ def rms_in_turns(turns: Iterable[tuple[Measure, Measure]]) -> Measure:
     >>> rms_in_turns([(1.0, 22)])
     22.0
     >>> round(rms_in_turns([(0.5, 1), (0.3, 20), (0.2, 6)]), 2)
-    11.30
+    11.3
     """
     squares = [share * amps**2 for share, amps in turns]
     mean: Measure = reduce(add, squares)

@@ -398,7 +398,7 @@ async def test_a_hostile_profile_is_refused_at_the_door(own_folders: Path) -> No
     app = ShackrailApp(debounce=0.0)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await pilot.press(*["down"] * 6, "enter")
+        await pilot.press("8")
         await settle(pilot)
         await type_in(pilot, "bad.toml")
         await pilot.press("enter")

@@ -77,7 +77,7 @@ COLUMNS: Mapping[str, Sequence[Column]] = {
     "vehicles": (
         _span("running V", "running"),
         _plain("charging V", "charging"),
-        _plain("alternator spare A", "spare"),
+        _plain("alternator A", "alternator"),
     ),
     "boosters": (_plain("gives V", "volts"), _plain("continuous A", "continuous"), KILOGRAMS, PRICE),
     "changeovers": (_plain("A", "amps"), _span("drop V", "drop"), KILOGRAMS, PRICE),

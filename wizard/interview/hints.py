@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import re
 
 from engine.model.complete import complete
@@ -28,7 +29,14 @@ class Hints:
         self.station, self.taken = _completed(session)
 
     def of(self, question: Question, index: int) -> str:
-        """What is taken while a question about a row is left open; empty where nothing is, or the plan decides."""
+        """What is taken while a question about a row is left open; empty where nothing is, or the plan decides.
+
+        Of one that is answered: what would be taken without the answer.
+        """
+        if question.part is None and self.session.text(question, index):
+            open_ = Session(self.session.shelf, self.session.mode, copy.deepcopy(self.session.document))
+            open_.answer(question, "", index)
+            return "" if open_.text(question, index) else Hints(open_).of(question, index)
         part = self._part(question, index)
         taken = self.taken.get(f"{part}.{question.key}", "") if part and question.part is None else ""
         return _SPREAD.sub(r"(usual \1 to \2)", taken)

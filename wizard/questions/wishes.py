@@ -18,7 +18,7 @@ USE = (
         "",
         "use",
         "How will it be used?",
-        "A supply holds its volts, a car swings by three, a battery sinks: each is planned by its own worst day.",
+        "A supply holds its volts, a car's go up and down, a battery's sink: each is planned by its own worst day.",
         "Where the station stands most of the time.",
         "fixed",
         label="Use",
