@@ -1,4 +1,4 @@
-"""Batteries of one kind side by side: what they give together, and the cable and fuse of each of them."""
+"""Sources of one kind side by side: what they give together; of batteries also the cable and fuse of each of them."""
 
 from __future__ import annotations
 
@@ -6,13 +6,19 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from engine.model.case import EVEN_SHARE, HIGHEST, LOWEST, Corner, Feed, Lead
+from engine.model.operating import ROOM
 from engine.parts import Limits, Price
 from engine.physics import copper, fuses
 from engine.station.model import Run
 from engine.terms import Serves
 
-ROOM = 22.0
-"""The copper of a bank's cables in the usual condition [°C]."""
+
+def side_by_side(one: Feed, count: int, shares: bool) -> Feed:
+    """``count`` supplies like ``one`` on the same posts: rated together where they share, priced and limited as all."""
+    if count < 2:
+        return one
+    several = replace(one, parallel=count, shares=shares)
+    return _together(several, several.counts)
 
 
 def bank(one: Feed, count: int) -> Feed:
@@ -22,19 +28,25 @@ def bank(one: Feed, count: int) -> Feed:
     """
     if count < 2 or one.cell is None:
         return one
-    corners = tuple(replace(at, ohms=at.ohms / count) for at in one.corners)
     return replace(
-        one,
-        title=f"{count} × {one.title}",
-        parallel=count,
-        continuous=one.continuous * count * EVEN_SHARE,
-        peak=one.peak * count * EVEN_SHARE,
-        limit=one.limit * count,
+        _together(replace(one, parallel=count), count * EVEN_SHARE),
         fault_ohms=one.fault_ohms / count,
-        kilograms=one.kilograms * count,
-        price=Price(one.price.low * count, one.price.high * count),
         cell=replace(one.cell, amp_hours=one.cell.amp_hours * count),
-        corners=corners,
+        corners=tuple(replace(at, ohms=at.ohms / count) for at in one.corners),
+    )
+
+
+def _together(several: Feed, counts: float) -> Feed:
+    """What several alike give together, their figures still being those of one; rated ``counts`` times one."""
+    count = several.parallel
+    return replace(
+        several,
+        title=f"{count} × {several.title}",
+        continuous=several.continuous * counts,
+        peak=several.peak * counts,
+        limit=several.limit * count,
+        kilograms=several.kilograms * count,
+        price=Price(several.price.low * count, several.price.high * count),
     )
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from engine import units
 from engine.model.assumptions import Notebook
-from engine.model.banks import bank
+from engine.model.banks import bank, side_by_side
 from engine.model.case import BATTERY, BOOSTER, HIGHEST, LOWEST, MAINS, MIDDLE, VEHICLE, Cell, Corner, Draw, Feed
-from engine.parts import FREE, Battery, Booster, Chemistry, Limits, Mode, Price, Shelf, Span, Supply, Vehicle
+from engine.parts import FREE, Battery, Booster, Chemistry, Limits, Mode, Shelf, Span, Supply, Vehicle
 from engine.physics import cells, charge, numeric
 from engine.station.model import Source
 from engine.terms import ConditionName, EngineState, Group, Limiting, LoadModel, PowerInput, SourceKind
@@ -140,22 +140,6 @@ def _supply(source: Source, row: Supply | None, book: Notebook) -> Feed:
     return side_by_side(made, source.parallel or 1, shares)
 
 
-def side_by_side(one: Feed, count: int, shares: bool) -> Feed:
-    """``count`` supplies like ``one`` on the same posts: rated together where they share, priced and limited as all."""
-    if count < 2:
-        return one
-    several = replace(one, parallel=count, shares=shares)
-    return replace(
-        several,
-        title=f"{count} × {one.title}",
-        continuous=one.continuous * several.counts,
-        peak=one.peak * several.counts,
-        limit=one.limit * count,
-        kilograms=one.kilograms * count,
-        price=Price(one.price.low * count, one.price.high * count),
-    )
-
-
 def _plain(source: Source, kind_: str, **own: object) -> Feed:
     """A source that neither regulates nor plugs into the wall."""
     base: dict[str, object] = {
@@ -246,16 +230,20 @@ def fault_level(cranking: float) -> float:
 # -- batteries
 
 
+def chemistry_of(source: Source, shelf: Shelf) -> Chemistry | None:
+    """The chemistry of a battery: its owner's word, else that of its part; None where neither says."""
+    row = shelf.batteries.get(source.part or "")
+    return shelf.chemistries.get(source.chemistry or (row.chemistry if row else ""))
+
+
 def _battery(source: Source, row: Battery | None, where: Where, book: Notebook) -> Feed:
-    shelf = where.shelf
-    name = source.chemistry or (row.chemistry if row else None)
+    chemistry = chemistry_of(source, where.shelf)
     amp_hours = source.amp_hours or (row.amp_hours if row else 0.0)
-    if name is None or not amp_hours:
+    if chemistry is None or not amp_hours:
         return _plain(
-            source, BATTERY, title=f"{shelf.chemistries[name].title if name else 'battery'}", volts=12.8, lowest=12.0,
+            source, BATTERY, title=chemistry.title if chemistry else "battery", volts=12.8, lowest=12.0,
             highest=14.6, continuous=0.0, peak=0.0, limit=0.0, outlets=(), missing=("amp_hours",),
         )  # fmt: skip
-    chemistry = shelf.chemistries[name]
     cell = _cell(source, row, chemistry, amp_hours, where, book)
     full = cells.open_circuit(chemistry, 1.0, "high")
     top = source.highest if source.highest is not None else full

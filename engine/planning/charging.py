@@ -33,8 +33,7 @@ def with_charger(station: Station, shelf: Shelf) -> tuple[Station, tuple[Choice,
 
 def _charger(source: Source, shelf: Shelf) -> str | None:
     """The cheapest alternator charger for a battery's kind."""
-    part = shelf.batteries.get(source.part or "")
-    chemistry = shelf.chemistries.get(source.chemistry or (part.chemistry if part else ""))
+    chemistry = sources.chemistry_of(source, shelf)
     rows = [row for row in shelf.chargers.values() if row.kind == ChargerKind.ALTERNATOR]
     suits = [row for row in rows if chemistry is None or chemistry.family in row.suits]
     return min(suits, key=lambda row: (row.price.usual, row.id)).id if suits else None

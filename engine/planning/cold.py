@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from engine.model import complete
-from engine.model.case import BATTERY, Case, Cell
-from engine.model.sources import kind
-from engine.parts import Shelf
+from engine.model.case import BATTERY, Case
+from engine.model.sources import chemistry_of, kind
+from engine.parts import Chemistry, Shelf
 from engine.station.model import Source, Station
 
 INDOORS = 15.0
@@ -20,42 +20,48 @@ LEAD = "agm"
 """The kind of lead-acid that is tried in the place of lithium: sealed, and the least resistance in the cold."""
 
 
-def too_cold(station: Station, shelf: Shelf) -> tuple[Cell, ...]:
+@dataclass(frozen=True)
+class Frozen:
+    """A lithium battery that would be charged in the frost: its kind, and how cold it may be [°C]."""
+
+    chemistry: Chemistry
+    celsius: float
+
+
+def too_cold(station: Station, shelf: Shelf) -> tuple[Frozen, ...]:
     """The lithium batteries of a station that are charged, and may be colder than their kind may be charged at."""
     found = []
     for source in station.sources:
-        chemistry = shelf.chemistries.get(_chemistry(source, shelf))
-        if kind(source, shelf) != BATTERY or chemistry is None or not chemistry.is_lithium or not source.charged_by:
+        chemistry = _charged_lithium(source, shelf)
+        if chemistry is None:
             continue
         celsius = source.temperature if source.temperature is not None else _coldest(station, shelf)
         if celsius < chemistry.charge_from:
-            found.append(Cell(chemistry, source.amp_hours or 0.0, celsius, 1.0, 1.0, 1.0))
+            found.append(Frozen(chemistry, celsius))
     return tuple(found)
 
 
-def _chemistry(source: Source, shelf: Shelf) -> str:
-    row = shelf.batteries.get(source.part or "")
-    return source.chemistry or (row.chemistry if row else "")
+def _charged_lithium(source: Source, shelf: Shelf) -> Chemistry | None:
+    """The chemistry of a lithium battery that something charges; None of every other source."""
+    chemistry = chemistry_of(source, shelf) if kind(source, shelf) == BATTERY and source.charged_by else None
+    return chemistry if chemistry and chemistry.is_lithium else None
 
 
 def _coldest(station: Station, shelf: Shelf) -> float:
     return complete.complete(station, shelf)[0].place.coldest
 
 
-def _frozen(source: Source, shelf: Shelf) -> bool:
-    row = shelf.chemistries.get(_chemistry(source, shelf))
-    return row is not None and row.is_lithium and bool(source.charged_by)
-
-
 def indoors(station: Station, shelf: Shelf) -> Station:
     """The station with its lithium batteries in the house."""
-    moved = (replace(one, temperature=INDOORS) if _frozen(one, shelf) else one for one in station.sources)
+    moved = (replace(one, temperature=INDOORS) if _charged_lithium(one, shelf) else one for one in station.sources)
     return replace(station, sources=tuple(moved))
 
 
 def of_lead(station: Station, shelf: Shelf) -> Station:
     """The station with lead-acid, still to be chosen, in the place of its lithium batteries."""
-    return replace(station, sources=tuple(_lead(one) if _frozen(one, shelf) else one for one in station.sources))
+    return replace(
+        station, sources=tuple(_lead(one) if _charged_lithium(one, shelf) else one for one in station.sources)
+    )
 
 
 def _lead(source: Source) -> Source:
@@ -64,10 +70,10 @@ def _lead(source: Source) -> Source:
     )
 
 
-def says(cell: Cell) -> str:
+def says(frozen: Frozen) -> str:
     """What is wrong."""
-    kind_, least = cell.chemistry.title.partition(",")[0], cell.chemistry.charge_from
-    return f"{cell.celsius:.0f} °C is too cold for the battery: {kind_} is never charged below {least:.0f} °C"
+    kind_, least = frozen.chemistry.title.partition(",")[0], frozen.chemistry.charge_from
+    return f"{frozen.celsius:.0f} °C is too cold for the battery: {kind_} is never charged below {least:.0f} °C"
 
 
 def moved(case: Case | None) -> str:

@@ -15,7 +15,7 @@ from engine.model.case import Draw
 from engine.model.endurance import DEPTH, Endurance, Hour, endurance
 from engine.model.operating import LIGHT, RESTING, Condition, Operating
 from engine.model.sources import OFF, RUNNING
-from engine.parts import Battery, Shelf
+from engine.parts import Battery, Equipment, Shelf
 from engine.planning.plan import plan
 from engine.rules.check import Verdict, check
 from engine.station.model import Load, Run, Source, Station
@@ -27,6 +27,12 @@ EVENING = 3.0
 
 HIGHEST_NOMINAL = 16.0
 """The highest nominal volts of what counts as the 12 V class."""
+
+
+def is_12_volt(row: Equipment | Draw) -> bool:
+    """Whether a class of equipment, or a load, runs on direct current of the 12 V class."""
+    return row.feed == PowerInput.DC and row.nominal <= HIGHEST_NOMINAL
+
 
 LEAD_ACID, LITHIUM = "agm", "lfp"
 """The kinds of battery that most owners choose between."""
@@ -85,12 +91,7 @@ class _Trial:
         self.planned: Verdict = plan(desk, shelf).verdict
         self.load = self.planned.case.draw[load.id]
         leads = [run for run in self.planned.station.runs if run.end == load.id]
-        if (
-            self.load.feed != PowerInput.DC
-            or self.load.nominal > HIGHEST_NOMINAL
-            or not leads
-            or not self.planned.terminals
-        ):
+        if not is_12_volt(self.load) or not leads or not self.planned.terminals:
             raise Problems([Problem("class", "does not run on the 12 V class", "name one that takes 12 V or 13.8 V")])
         self.lead = next(lead for lead in self.planned.case.leads if lead.end == load.id)
         self.run = replace(leads[-1], start="source", length=self.lead.length, engine_space=0.0)

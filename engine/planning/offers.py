@@ -6,14 +6,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from engine.model.case import Case, Draw, Feed, Lead
+from engine.model.case import LOW_CLASS, Case, Draw, Feed, Lead
 from engine.parts import Shelf
 from engine.station.model import Station
 from engine.terms import Group, PowerInput
 from engine.units import LENGTH, VOLTS, Spelled, show, spell
-
-AMPLIFIER_VOLTS = 30.0
-"""Below this nominal voltage an amplifier is of the 12 V class."""
 
 UP = 0.2
 """The least [V] by which turning up is worth a word."""
@@ -26,7 +23,7 @@ def turned_up(case: Case) -> Iterator[str]:
     """For each amplifier of the 12 V class that is alone on its supply: what more volts would give (load-line law)."""
     for feed in case.feeds:
         fed = [one for one in case.served.get(feed.id, ()) if one.feed == PowerInput.DC]
-        if feed.from_mains and len(fed) == 1 and fed[0].group == Group.AMPLIFIER and fed[0].nominal < AMPLIFIER_VOLTS:
+        if feed.from_mains and len(fed) == 1 and fed[0].group == Group.AMPLIFIER and fed[0].nominal < LOW_CLASS:
             yield from _up(case, feed, fed[0])
 
 

@@ -10,13 +10,13 @@ from engine.findings import THIN, UNSOUND, Choice, Finding, Refused
 from engine.model import complete
 from engine.model.assumptions import Notebook
 from engine.model.bill import total
-from engine.model.case import BATTERY, BOOSTER, VEHICLE, Case, Cell, Feed, Hub, Lead
+from engine.model.case import BATTERY, BOOSTER, VEHICLE, Case, Feed, Hub, Lead
 from engine.model.layout import free, lay_out, without_booster
 from engine.model.sources import feed
 from engine.parts import Shelf
 from engine.planning import cold, offers
 from engine.planning.charging import with_charger
-from engine.planning.cold import too_cold
+from engine.planning.cold import Frozen, too_cold
 from engine.planning.judge import MOST_WORK, Judge, Stop
 from engine.planning.problem import Keys, Problem
 from engine.planning.reasons import Reasons, price_title, why_not
@@ -90,10 +90,8 @@ def _offered(made: Plan, laid: Station, shelf: Shelf, stop: Stop | None) -> Plan
     more = tuple(offers.turned_up(case)) if made.complete else ()
     lead = offers.far(laid, complete.complete(laid, shelf)[0])
     other = _plan(offers.nearer(laid, lead, shelf), shelf, (), stop) if lead else None
-    if lead and other and other.complete:
-        now = _cost(made) if made.complete else None
-        if now is None or now - _cost(other) >= max(WORTH, WORTH_SHARE * now):
-            more += (offers.beside(lead, now, _cost(other)),)
+    if lead and other and other.complete and (not made.complete or _is_much_less(other, made)):
+        more += (offers.beside(lead, _cost(made) if made.complete else None, _cost(other)),)
     return replace(made, notes=(*made.notes, *more)) if more else made
 
 
@@ -106,19 +104,22 @@ def _told_dear(made: Plan, laid: Station, shelf: Shelf, stop: Stop | None) -> Pl
     other = _plan(some[-1].station, shelf, (), stop)
     if not other.complete or _starving(other):
         return made
-    less = total(made.verdict.case).usual - total(other.verdict.case).usual
-    if made.complete and (rank(other)[:3] > rank(made)[:3] or less < max(WORTH, WORTH_SHARE * _cost(made))):
+    if made.complete and (rank(other)[:3] > rank(made)[:3] or not _is_much_less(other, made)):
         return made
     told = _without_assumed(made, other, some)
     return replace(made, notes=(told, *made.notes))
 
 
 WORTH, WORTH_SHARE = 20.0, 0.2
-"""The least difference in price, and its share of the whole, for which it is told that an assumed value makes it."""
+"""The least difference in price, and its share of the whole, for which another plan is told of beside this one."""
 
 
 def _cost(made: Plan) -> float:
     return total(made.verdict.case).usual
+
+
+def _is_much_less(other: Plan, made: Plan) -> bool:
+    return _cost(made) - _cost(other) >= max(WORTH, WORTH_SHARE * _cost(made))
 
 
 def _without_assumed(made: Plan, other: Plan, some: Sequence[Doubt]) -> str:
@@ -134,10 +135,9 @@ def _without_assumed(made: Plan, other: Plan, some: Sequence[Doubt]) -> str:
     return f"{what} is so dear only because {taken}; {ask}: {instead}"
 
 
-def _elsewhere(laid: Station, shelf: Shelf, frozen: tuple[Cell, ...], stop: Stop | None) -> Iterator[str]:
+def _elsewhere(laid: Station, shelf: Shelf, frozen: Sequence[Frozen], stop: Stop | None) -> Iterator[str]:
     """What to do about a lithium battery that would be charged in the frost: where it would live, or what would."""
-    for cell in frozen:
-        yield cold.says(cell)
+    yield from map(cold.says, frozen)
     warm = _plan(cold.indoors(laid, shelf), shelf, (), stop, explained=False)
     yield cold.moved(warm.verdict.case if warm.complete else None)
     lead = _plan(cold.of_lead(laid, shelf), shelf, (), stop, explained=False)

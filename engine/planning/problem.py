@@ -59,22 +59,14 @@ class Problem:
         return (*feeds, *hubs, *(one.id for one in self.case.leads if one.missing and not one.owned))
 
     def feeds(self, feed: Feed) -> list[Option[Feed]]:
-        """What may stand at a source; what is given stands alone and costs nothing more."""
+        """What may stand at a source, a bank without its cables; what is given stands alone and costs nothing more."""
         if feed.id not in self.open:
             return [Option(ZERO, feed)]
         own = self.own.get(feed.id)
         if not feed.missing:
-            return self._wired([Option(self.pricing.feed(feed), feed)])
+            return [Option(self.pricing.feed(feed), feed)]
         old = own if isinstance(own, Feed) else None
-        return self._wired(source.feeds(self.station, feed.id, self.where, self.pricing, old, self.banks))
-
-    def _wired(self, options: list[Option[Feed]]) -> list[Option[Feed]]:
-        """The options with a cable and fuse for each battery of those that are banks."""
-        from engine.planning.strings import Wiring
-
-        wiring = Wiring(self)
-        made = (wiring.wired(one) if one.item.is_bank else one for one in options)
-        return sorted((one for one in made if one), key=lambda one: (one.cost, one.item.title))
+        return source.feeds(self.station, feed.id, self.where, self.pricing, old, self.banks)
 
     def hubs(self, hub: Hub) -> list[Option[Hub]]:
         """What may stand where leads divide."""

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-from engine.model.case import Case, Feed
+from engine.model.case import Case, Feed, Lead
 from engine.planning.candidates import cheapest
 from engine.planning.cost import ZERO, Cost, Option, add, letting_go, minus
 from engine.planning.coupled import Best, Coupled
@@ -22,6 +22,7 @@ from engine.planning.groups import Group, groups
 from engine.planning.judge import MOST_WORK, Enough, Judge, Stop, let_go
 from engine.planning.places import Stock
 from engine.planning.problem import Part, Problem
+from engine.planning.strings import Wiring
 from engine.rules.book import LetGo
 
 Chosen = dict[str, Part]
@@ -45,10 +46,17 @@ class Search:
         self.problem = problem
         self.judge = Judge(problem, stop, most, work)
         self.groups = groups(problem.case)
-        self.feeds = {one.id: problem.feeds(one) for one in problem.case.feeds}
+        wiring = Wiring(problem, self._lone_lead)
+        self.feeds = {one.id: wiring.options(one) for one in problem.case.feeds}
         self._stocks: dict[str, Stock] = {}
         self._coupled: dict[tuple[Group, tuple[int, ...]], Coupled] = {}
         self._best: dict[tuple[Group, tuple[int, ...]], Best | None] = {}
+
+    @staticmethod
+    def _lone_lead(problem: Problem) -> tuple[Lead, Cost] | None:
+        """The best filling of the one lead of a small station, with its cost."""
+        solution = Seeking([problem]).run()
+        return (solution.case.leads[0], solution.cost) if solution else None
 
     def stock(self, id_: str) -> Stock:
         """What may fill the parts of a lead."""
@@ -217,10 +225,3 @@ class Seeking:
                 break
             then()
         return self.found
-
-
-def seek(problem: Problem, stop: Stop | None = None, most: int = MOST_WORK) -> tuple[Search, Solution | None, bool]:
-    """The search over one problem, what it found, and whether it gave up."""
-    seeking = Seeking([problem], stop, most)
-    solution = seeking.run()
-    return seeking.searches[0], solution, seeking.gave_up

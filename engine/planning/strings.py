@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cached_property
 
 from engine.model.assumptions import Notebook
 from engine.model.banks import with_string
 from engine.model.branches import placed, string_case
-from engine.model.case import Case, Feed, Lead
+from engine.model.case import Feed, Lead
 from engine.model.complete import lead_of
 from engine.model.layout import free
 from engine.model.operating import Demand
@@ -21,10 +22,21 @@ from engine.terms import Serves
 
 
 class Wiring:
-    """Finds the cable of each bank of one problem; it depends on what the loads draw, and on no lead to them."""
+    """Finds the cable of each bank of one problem; it depends on what the loads draw, and on no lead to them.
 
-    def __init__(self, problem: Problem) -> None:
-        self.problem = problem
+    ``fill`` finds the best lead of a small station that has but one, and its cost.
+    """
+
+    def __init__(self, problem: Problem, fill: Callable[[Problem], tuple[Lead, Cost] | None]) -> None:
+        self.problem, self.fill = problem, fill
+
+    def options(self, feed: Feed) -> list[Option[Feed]]:
+        """What may stand at a source; a bank that is to be chosen or wired with its cables, cheapest first."""
+        options = self.problem.feeds(feed)
+        if feed.id not in self.problem.open:
+            return options
+        made = (self.wired(one) if one.item.is_bank else one for one in options)
+        return sorted((one for one in made if one), key=lambda one: (one.cost, one.item.title))
 
     @cached_property
     def _judge(self) -> Judge:
@@ -42,7 +54,9 @@ class Wiring:
         top = max(one.worst_peak(feed.id)[0] for one in self._demands)
         string = feed.string or self._empty(feed)
         case = string_case(problem.case, feed, string, top)
-        found = _cheapest(problem, case)
+        small = Problem(problem.station, case, problem.shelf)
+        small.__dict__["shop"] = problem.shop
+        found = self.fill(small)
         if found is None:
             return None
         lead, cost = found
@@ -61,16 +75,6 @@ class Wiring:
 def lead_back(lead: Lead, string: Lead) -> Lead:
     """A lead out of its small station, ending where it ends in the whole one."""
     return replace(lead, end=string.end, start=string.start)
-
-
-def _cheapest(problem: Problem, case: Case) -> tuple[Lead, Cost] | None:
-    """The best filling of the one lead of a small station, with its cost."""
-    from engine.planning.search import Seeking
-
-    small = Problem(problem.station, case, problem.shelf)
-    small.__dict__["shop"] = problem.shop
-    solution = Seeking([small]).run()
-    return (solution.case.leads[0], solution.cost) if solution else None
 
 
 def _times(cost: Cost, count: int) -> Cost:

@@ -12,6 +12,14 @@ from pathlib import Path
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
+from catalog.shelf import STATIONS
+from wizard.interview.opening import from_file
+from wizard.interview.steps import PLAN
+from wizard.screens.app import ShackrailApp
+from wizard.screens.where import Where
+
+from .waiting import quiet
+
 FOLDER = Path(__file__).parents[2] / "wizard" / "pictures"
 SIZES = {"door": (80, 24), "result": (120, 36), "where": (110, 30)}
 _FONT = re.compile(r"@font-face\s*\{.*?\}\s*|<!--.*?-->\s*", re.S)
@@ -20,47 +28,29 @@ _TEXT = re.compile(r"<text[^>]*>(.*?)</text>", re.S)
 Pressed = Callable[[Pilot[str]], Awaitable[None]]
 
 
-async def settle(pilot: Pilot[str]) -> None:
-    """Wait until nothing is worked out any more."""
-    await pilot.pause()
-    for _ in range(600):
-        if not pilot.app.work.busy:  # type: ignore[attr-defined]
-            break
-        await pilot.pause(0.05)
-    await pilot.pause(0.1)
-
-
 async def _door(pilot: Pilot[str]) -> None:
-    await settle(pilot)
+    await quiet(pilot)
 
 
 async def _result(pilot: Pilot[str]) -> None:
-    from catalog.shelf import STATIONS
-    from wizard.interview.opening import from_file
-    from wizard.interview.steps import PLAN
-    from wizard.screens.app import ShackrailApp
-
     app = pilot.app
     assert isinstance(app, ShackrailApp)
-    await settle(pilot)
+    await quiet(pilot)
     app.go_on(from_file(STATIONS / "harbour-street.toml", app.shelf, PLAN))
-    await settle(pilot)
+    await quiet(pilot)
     app.to_step("result")
-    await settle(pilot)
+    await quiet(pilot)
 
 
 async def _where(pilot: Pilot[str]) -> None:
-    from wizard.screens.app import ShackrailApp
-    from wizard.screens.where import Where
-
     app = pilot.app
     assert isinstance(app, ShackrailApp)
-    await settle(pilot)
+    await quiet(pilot)
     app.show(Where("hf-100w"))
-    await settle(pilot)
+    await quiet(pilot)
     radios = app.screen.query_one("#radios", OptionList)
     radios.scroll_home(animate=False)
-    await settle(pilot)
+    await quiet(pilot)
 
 
 SCREENS: dict[str, Pressed] = {"door": _door, "result": _result, "where": _where}
@@ -69,8 +59,6 @@ SCREENS: dict[str, Pressed] = {"door": _door, "result": _result, "where": _where
 
 async def drawn(name: str) -> str:
     """One screen as SVG; its fonts are those of whoever looks at it."""
-    from wizard.screens.app import ShackrailApp
-
     app = ShackrailApp(debounce=0)
     async with app.run_test(size=SIZES[name]) as pilot:
         await SCREENS[name](pilot)

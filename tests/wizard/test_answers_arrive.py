@@ -17,8 +17,9 @@ from wizard.screens.readings import Readings
 from wizard.screens.result import Result
 from wizard.screens.widgets.tally import Tally
 
+from ..tools.waiting import quiet
 from .test_bench_screens import ATTIC
-from .test_screens import picture, quiet, settle
+from .test_screens import picture, settle
 
 STEPS = {"use": "1", "leads": "4", "site": "5", "result": "6"}
 

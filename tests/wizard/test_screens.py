@@ -18,18 +18,10 @@ from wizard.screens.app import ShackrailApp
 from wizard.screens.result import Result
 from wizard.screens.widgets.tally import tally
 
+from ..tools.waiting import quiet
+
 SIZES = [(80, 24), (120, 40)]
 HOSTILE = ["[/x]", "100 [A]", "[@click=app.quit]x[/]", "\\[b]", "'\"`$(x)", "Ω" * 60, "\u202eabc", "a" * 3000, "[red]"]
-
-
-async def quiet(pilot: Pilot[str]) -> None:
-    """Wait until screens, timers and all work in the background are done."""
-    app = pilot.app
-    assert isinstance(app, ShackrailApp)
-    await pilot.pause(0.02)
-    while app.work.busy:
-        await pilot.pause(0.02)
-    await pilot.pause(0.01)
 
 
 async def settle(pilot: Pilot[str]) -> None:

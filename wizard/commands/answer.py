@@ -16,10 +16,21 @@ from wizard import store
 from wizard.store import Held, StoreError
 
 if TYPE_CHECKING:
-    from wizard.commands.stations import Saving
     from wizard.view.span import Line
 
 Made = TypeVar("Made")
+
+
+@dataclass(frozen=True)
+class Saving:
+    """A profile that is to be written once the answer is printed."""
+
+    name: str
+    verdict: Verdict
+    shelf: Shelf
+    held: Held
+    force: bool
+    quiet: bool
 
 
 @dataclass

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from engine.advice import compare as comparing
@@ -18,7 +18,7 @@ from engine.planning.plan import Plan
 from engine.rules.check import Verdict
 from engine.station.profile import Profile
 from wizard import store
-from wizard.commands.answer import Done, held_by, judged, read_station
+from wizard.commands.answer import Done, Saving, held_by, judged, read_station
 from wizard.commands.output import dump, width
 from wizard.interview import saving
 from wizard.interview.saving import Consent, InTheWay, Saved
@@ -75,18 +75,6 @@ def _answer(args: argparse.Namespace, made: Plan) -> list[str | Line]:
     if args.why:
         return [*plan_lines(made, width()), *reason_lines(made, width())]
     return [*plan_lines(made, width()), "", "Why each part, what was refused, all volts and lengths: add --why"]
-
-
-@dataclass(frozen=True)
-class Saving:
-    """A profile that is to be written once the answer is printed."""
-
-    name: str
-    verdict: Verdict
-    shelf: Shelf
-    held: Held
-    force: bool
-    quiet: bool
 
 
 def saving_for(args: argparse.Namespace, verdict: Verdict, shelf: Shelf, held: Held) -> Saving | None:

@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.events import DescendantFocus
 
-from engine.parts import Equipment
 from engine.terms import PowerInput
 from wizard import questions
 from wizard.interview import steps
@@ -23,6 +22,7 @@ from wizard.screens.base import StepScreen
 from wizard.screens.widgets.answer import Answer
 from wizard.screens.widgets.cards import Cards, CardsAnswer
 from wizard.screens.widgets.plain import Plain
+from wizard.view.loads import class_of
 
 
 class Form(StepScreen):
@@ -38,12 +38,6 @@ class Form(StepScreen):
         """The questions: a heading for each group, the question, and which row it is about."""
         for question in self.session.asked(self.step_id):
             yield "", question, 0
-
-    def row(self, index: int) -> Equipment | None:
-        """The class of equipment that load ``index`` belongs to."""
-        loads = self.session.rows("load")
-        name = str(loads[index].get("class", "")) if index < len(loads) else ""
-        return self.session.shelf.equipment.get(name)
 
     def body(self) -> ComposeResult:
         """The questions."""
@@ -254,7 +248,7 @@ class Leads(Form):
         """The questions about each lead."""
         asked = steps.leads(self.session.mode, self.session.document, self.session.shelf)
         for index, load in enumerate(self.session.rows("load")):
-            row = self.row(index)
+            row = class_of(self.session, index)
             if row and row.feed != PowerInput.DC:
                 continue
             for question in asked:
@@ -272,7 +266,7 @@ class LoadForm(Form):
 
     def asked(self) -> Iterator[tuple[str, Question, int]]:
         """The questions that suit this kind of equipment."""
-        row = self.row(self.index)
+        row = class_of(self.session, self.index)
         for question in questions.LOAD:
             if question.key in steps.pointless(row):
                 continue

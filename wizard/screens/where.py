@@ -9,10 +9,9 @@ from textual.widgets import Footer, OptionList
 from textual.widgets.option_list import Option
 
 from engine.parts import Equipment, Shelf
-from engine.planning.homes import HIGHEST_NOMINAL, Living, homes
+from engine.planning.homes import Living, homes, is_12_volt
 from engine.station.model import Load
 from engine.station.table import Problems
-from engine.terms import PowerInput
 from wizard.interview.background import Fault
 from wizard.screens import keymap
 from wizard.screens.asking import Base
@@ -59,8 +58,7 @@ class Where(Base):
 
     def rows(self) -> list[Equipment]:
         """What runs on the 12 V class, as the catalogue orders it."""
-        rows = self.wizard.shelf.equipment.values()
-        return [row for row in rows if row.feed == PowerInput.DC and row.nominal <= HIGHEST_NOMINAL]
+        return [row for row in self.wizard.shelf.equipment.values() if is_12_volt(row)]
 
     def on_mount(self) -> None:
         """Begin with the radio that was asked for, else with the one that most own."""
